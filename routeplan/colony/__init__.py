@@ -1,0 +1,1 @@
+"""Biology: what a count becomes by the day, and what a hive can give."""

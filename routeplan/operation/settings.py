@@ -1,0 +1,134 @@
+"""Every number a beekeeper may set, with its default.
+
+Defaults are common practice unless a line says otherwise; none of them is a published figure.
+Names carry units: _m metres, _km kilometres, _min minutes, _c degrees Celsius. Counts are frames.
+"""
+
+from dataclasses import dataclass, field, fields
+
+MILE_M = 1609.344
+MINIMUM_DISTANCE_M = 3 * MILE_M
+
+
+@dataclass(frozen=True)
+class KeepBack:
+    """What a donor must still have when the crew leaves, in frames (`open` is part of `brood`)."""
+
+    bees: float = 8.0
+    brood: float = 5.0
+    open: float = 1.0
+    food: float = 2.0
+
+
+SEASONS: dict[str, tuple[KeepBack, int]] = {
+    # season: (keep-back, most brood frames from one donor)
+    "early spring": (KeepBack(), 1),
+    "build-up": (KeepBack(), 2),
+    "late season": (KeepBack(10.0, 6.0, 1.0, 4.0), 2),
+}
+
+
+@dataclass(frozen=True)
+class Limits:
+    """How much one hive gives, how mixed a split may be, and how old a count may be."""
+
+    brood_per_donor: int = 2
+    brood_per_strong_donor: int = 3
+    strong_from_brood: float = 10.0
+    brood_share: float = 1 / 3
+    food_per_donor: int = 2
+    shakes_per_donor: int = 2
+    donors_per_split: int = 3
+    visits_per_yard: int = 2
+    count_warn_days: int = 10
+    count_last_days: int = 14
+    eggs_days: int = 4
+    cells_days: int = 9
+    mites_per_100: float = 3.0
+    own_queen_bees: float = 4.0
+
+
+@dataclass(frozen=True)
+class Bees:
+    """Frames of bees that ride on one frame of each kind, and in one shake; cover brood needs."""
+
+    per_brood_frame: float = 1.0
+    per_food_frame: float = 0.5
+    per_shake: float = 0.8
+    cover_over_brood: float = 1.0
+
+
+@dataclass(frozen=True)
+class Mixed:
+    """Real combs are mixed: what else, in frames, leaves along with one brood frame."""
+
+    open_with_capped: float = 0.2
+    capped_with_open: float = 0.2
+    food_with_brood: float = 0.1
+
+
+@dataclass(frozen=True)
+class WorkMinutes:
+    """Minutes a pair needs. Alone x 1.6; more than two people share the work (x 2 / people)."""
+
+    set_up_hives: float = 10.0
+    leave_hives: float = 5.0
+    set_up_placing: float = 5.0
+    leave_placing: float = 0.0
+    open_single: float = 4.0
+    box_lifted: float = 1.5
+    brood_look: float = 1.0
+    frame: float = 1.5
+    shake: float = 0.5
+    make_up: float = 2.0
+    load: float = 1.0
+    place: float = 3.0
+    open_split: float = 1.0
+    queen_in: float = 1.0
+    alone_factor: float = 1.6
+
+
+@dataclass(frozen=True)
+class Drive:
+    """Estimated road time: access_min + detour * straight line / speed_kmh, per leg."""
+
+    access_min: float = 3.0
+    detour: float = 1.3
+    speed_kmh: float = 60.0
+
+
+@dataclass(frozen=True)
+class ShutIn:
+    """Most minutes a split may be shut in, by the day's warmest hour.
+
+    `screened_min` holds the minutes below 20, below 25, below 30 and below 35 C (wetted); none above.
+    Unscreened boxes: a quarter, and none from 27 C. Without a temperature the 20-25 C value is used.
+    """
+
+    screened: bool = True
+    screened_min: tuple[float, ...] = (360.0, 240.0, 120.0, 45.0)
+    warmest_c: float | None = None
+
+
+@dataclass(frozen=True)
+class Settings:
+    """All settings of an operation; see data/README.md for each key of settings.toml."""
+
+    title: str = "Splitting day"
+    day: str = ""
+    units: str = "km"
+    minimum_distance_m: float = MINIMUM_DISTANCE_M
+    season: str = "build-up"
+    frame: str = "deep"
+    keep_back: KeepBack = field(default_factory=KeepBack)
+    limits: Limits = field(default_factory=Limits)
+    bees: Bees = field(default_factory=Bees)
+    mixed: Mixed = field(default_factory=Mixed)
+    minutes: WorkMinutes = field(default_factory=WorkMinutes)
+    drive: Drive = field(default_factory=Drive)
+    shut_in: ShutIn = field(default_factory=ShutIn)
+
+
+def setting_names(section: object) -> tuple[str, ...]:
+    """Return the names of a section's settings, in order."""
+    return tuple(f.name for f in fields(section))  # type: ignore[arg-type]

@@ -1,0 +1,241 @@
+"""The input, complete and valid before anything is planned.
+
+Positions are WGS-84 degrees, always named lat and lon. Times of day are minutes after midnight.
+Counts are frames (one frame = both sides of one comb of the hive's own format); None means not known,
+never zero. Ids are the beekeeper's own text; a hive's id is unique in its yard only.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+
+from routeplan.operation.settings import Settings
+
+KINDS = ("capped", "open", "food", "shake")
+"""What leaves a hive: sealed brood, eggs and young larvae, honey and pollen, one frame's bees shaken in."""
+
+HEALTH_USABLE = ("clear", "not stated")
+QUEENS_NOT_LAYING = ("queenless", "drone layer", "laying workers")
+QUEEN_WAYS = ("raise own", "ripe cell", "mated")
+
+
+@dataclass(frozen=True)
+class Place:
+    """A point on the ground, WGS-84 degrees."""
+
+    lat: float
+    lon: float
+
+
+@dataclass(frozen=True)
+class Yard:
+    """A place where hives stand.
+
+    `room` is how many more hives it can take (None: not limited). `health` is "clear", "not stated",
+    "suspected", "confirmed" or "unclear" (text that is none of the known words). `parking` is where the
+    truck stops, `carry_min` one way on foot from there per box. `closed_days` are ISO weekdays, 1 = Monday.
+    """
+
+    id: str
+    place: Place
+    room: int | None = None
+    takes_splits: bool = True
+    parking: Place | None = None
+    carry_min: float = 0.0
+    opens_min: int | None = None
+    closes_min: int | None = None
+    closed_days: tuple[int, ...] = ()
+    closed_until: date | None = None
+    health: str = "not stated"
+    access: str = ""
+    gate: str = ""
+    note: str = ""
+    row: int = 0
+
+    @property
+    def stop(self) -> Place:
+        """Where the truck stands."""
+        return self.parking or self.place
+
+
+@dataclass(frozen=True)
+class Count:
+    """One look into a hive. `capped` and `open` may be None while the total `brood` is known."""
+
+    inspected: date | None = None
+    bees: float | None = None
+    brood: float | None = None
+    capped: float | None = None
+    open: float | None = None
+    food: float | None = None
+    eggs_seen: bool | None = None
+    queen_cells: str = "not stated"
+    mites_per_100: float | None = None
+    treated_until: date | None = None
+
+
+@dataclass(frozen=True)
+class Hive:
+    """One colony with its newest count.
+
+    `queen` is "marked", "unmarked", "unknown", "queenless", "drone layer" or "laying workers"; `temper`
+    "calm", "normal" or "bad"; `boxes` brood boxes, `supers` honey supers; `queen_cells` of the count
+    "none", "cups", "charged" or "not stated".
+    """
+
+    id: str
+    yard: str
+    frame: str
+    count: Count
+    queen: str = "unknown"
+    temper: str = "normal"
+    health: str = "not stated"
+    may_give: bool = True
+    queen_mother: bool = False
+    boxes: int = 1
+    supers: int = 0
+    note: str = ""
+    row: int = 0
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """(yard id, hive id): what identifies a hive."""
+        return (self.yard, self.id)
+
+
+@dataclass(frozen=True)
+class Kit:
+    """What one split must receive, in whole frames, and the combs that fill its box from stock.
+
+    `frame` is the frame format the kit is for, None for any. A box goes out with `combs` combs.
+    """
+
+    name: str
+    capped: int = 0
+    open: int = 0
+    food: int = 0
+    shakes: int = 0
+    drawn: int = 0
+    fill: int = 0
+    frame: str | None = None
+
+    @property
+    def frames(self) -> int:
+        """Frames that come out of hives."""
+        return self.capped + self.open + self.food
+
+    @property
+    def combs(self) -> int:
+        """Combs in the finished box, and so also the combs it leaves home with."""
+        return self.frames + self.drawn + self.fill
+
+
+TRADE_KITS = (
+    Kit("three-frame", capped=1, open=1, food=1, shakes=2, fill=2),
+    Kit("four-frame", capped=2, open=1, food=1, shakes=2, drawn=1),
+    Kit("five-frame", capped=2, open=1, food=2, shakes=2),
+)
+"""Kits that exist without a table (common practice). A row of the kits table of the same name replaces one."""
+
+
+@dataclass(frozen=True)
+class Order:
+    """Splits asked for: `count` of one kit and one way to a queen. Lower `priority` goes first."""
+
+    id: str
+    count: int
+    kit: str
+    queen: str = "raise own"
+    from_yard: str | None = None
+    to_yard: str | None = None
+    by: date | None = None
+    priority: int = 1
+    row: int = 0
+
+
+@dataclass(frozen=True)
+class Crew:
+    """Who drives, from where, and when. `places` is how many full boxes the truck holds (None: no limit)."""
+
+    name: str
+    home: Place
+    people: int = 2
+    start_min: int = 7 * 60
+    end_min: int = 19 * 60
+    hives_from_min: int = 10 * 60
+    hives_until_min: int = 17 * 60
+    places: int | None = None
+    empties_per_place: int = 4
+
+
+@dataclass(frozen=True)
+class Stock:
+    """Counted things at home. `item` is "drawn comb", "foundation" or "nuc box"; `frame` its format."""
+
+    item: str
+    frame: str
+    count: int
+    row: int = 0
+
+
+@dataclass(frozen=True)
+class Weather:
+    """A forecast typed in by the beekeeper. `yard` None means everywhere."""
+
+    day: date
+    yard: str | None
+    max_c: float
+
+
+@dataclass(frozen=True)
+class Pair:
+    """What is known better about two yards: `flying_m` for the distance rule, `drive_min` for the road."""
+
+    yard: str
+    other: str
+    flying_m: float | None = None
+    drive_min: float | None = None
+
+
+@dataclass(frozen=True)
+class Operation:
+    """Everything a plan is made from. Tuples are sorted by id, so the same input gives the same plan."""
+
+    day: date
+    yards: tuple[Yard, ...]
+    hives: tuple[Hive, ...]
+    orders: tuple[Order, ...]
+    kits: tuple[Kit, ...]
+    crew: Crew
+    stock: tuple[Stock, ...] = ()
+    weather: tuple[Weather, ...] = ()
+    pairs: tuple[Pair, ...] = ()
+    settings: Settings = Settings()
+
+    def yard(self, yard_id: str) -> Yard:
+        """Return the yard of that id. Raises KeyError if there is none."""
+        for yard in self.yards:
+            if yard.id == yard_id:
+                return yard
+        raise KeyError(yard_id)
+
+    def kit(self, name: str) -> Kit:
+        """Return the kit of that name. Raises KeyError if there is none."""
+        for kit in self.kits:
+            if kit.name == name:
+                return kit
+        raise KeyError(name)
+
+    def combs(self, frame: str) -> tuple[int, int] | None:
+        """Return (drawn combs, sheets of foundation) at home in that format; None when no comb is listed."""
+        if not any(s.item in ("drawn comb", "foundation") for s in self.stock):
+            return None
+        return self._counted("drawn comb", frame), self._counted("foundation", frame)
+
+    def nuc_boxes(self, frame: str) -> int | None:
+        """Return how many empty nuc boxes of that format are at home; None when no box is listed."""
+        if not any(s.item == "nuc box" for s in self.stock):
+            return None
+        return self._counted("nuc box", frame)
+
+    def _counted(self, item: str, frame: str) -> int:
+        return sum(s.count for s in self.stock if s.item == item and s.frame == frame)

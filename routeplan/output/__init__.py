@@ -1,0 +1,1 @@
+"""What people see of a plan: the page, the map, the workbook."""

@@ -1,0 +1,275 @@
+"""The answer: what a plan says, and its stable text form (plan.json).
+
+Clock times are whole seconds after midnight, durations whole seconds, distances whole metres; in plan.json
+clock times are written "HH:MM:SS". Everything a plan claims can be recomputed from it and the operation.
+"""
+
+import dataclasses
+import json
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, get_args, get_origin, get_type_hints
+
+FORMAT = 1
+"""Version of the plan.json layout; a reader refuses others."""
+
+STATUSES = ("optimal", "feasible", "none")
+"""optimal: proved best; feasible: best found, with a proven bound; none: no plan."""
+
+
+class PlanFormatError(ValueError):
+    """plan.json is malformed: names the key."""
+
+
+@dataclass(frozen=True)
+class Take:
+    """`frames` of one kind leave hive `hive` of the stop's yard for split `split`.
+
+    `kind` is "capped", "open", "eggs" (an open frame with eggs from a queen mother), "food" or "shake"
+    (one frame's bees shaken in).
+    """
+
+    hive: str
+    kind: str
+    frames: int
+    split: str
+
+
+@dataclass(frozen=True)
+class PutBack:
+    """Combs from stock that fill the gaps in one donor."""
+
+    hive: str
+    combs: int
+
+
+@dataclass(frozen=True)
+class Stop:
+    """One visit. Seconds: `arrive`..`depart` on the clock, the rest are lengths.
+
+    In order: set_up_s, place_s (boxes placed, all opened at `opened`), wait_s (until hives may be opened),
+    hive_s (opening, looking, taking, shaking), make_s (closing, labelling, loading), leave_s.
+    A stop that begins before the yard opens waits first: `early_s`. `full` and `empty` are boxes aboard on
+    leaving. `opens` lists the hives opened, in working order.
+    """
+
+    yard: str
+    drive_m: int
+    drive_s: int
+    arrive: int
+    early_s: int
+    set_up_s: int
+    place_s: int
+    wait_s: int
+    hive_s: int
+    make_s: int
+    leave_s: int
+    depart: int
+    opened: int | None
+    full: int
+    empty: int
+    places: tuple[str, ...]
+    makes: tuple[str, ...]
+    opens: tuple[str, ...]
+    takes: tuple[Take, ...]
+    puts_back: tuple[PutBack, ...]
+
+
+@dataclass(frozen=True)
+class Split:
+    """One new colony. `made_at` and `placed_at` count stops from 1; `flying_m` is the distance between them."""
+
+    id: str
+    order: str
+    kit: str
+    queen: str
+    frame: str
+    made_at: int
+    placed_at: int
+    from_yard: str
+    to_yard: str
+    flying_m: int
+    shut_in_s: int
+    donors: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Unplaced:
+    """Splits of one order that are not in the plan: which rule stopped them and what is missing."""
+
+    order: str
+    count: int
+    rule: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class HiveLine:
+    """One hive's part: what it could give alone (most of each kind), what it gives, what holds it back."""
+
+    yard: str
+    hive: str
+    could: tuple[tuple[str, int], ...]
+    gives: tuple[tuple[str, int], ...]
+    reason: str
+
+
+@dataclass(frozen=True)
+class Totals:
+    """Sums over the stops, in seconds and metres; `paid_s` is leaving home to being back."""
+
+    asked: int
+    placed: int
+    leave_home: int
+    back_home: int
+    home_drive_m: int
+    home_drive_s: int
+    paid_s: int
+    drive_s: int
+    drive_m: int
+    yard_s: int
+    hive_s: int
+    make_s: int
+    place_s: int
+    wait_s: int
+    hives_opened: int
+    frames_taken: int
+
+
+@dataclass(frozen=True)
+class Proof:
+    """How good the plan is.
+
+    `count_status` is "optimal" when it is proved that no more splits can be placed. `objective_s` is the
+    paid time, `bound_s` a time no plan with as many splits can beat; `making_s` the part that no choice can
+    change (making and placing the splits themselves). `most_splits` is a proven upper limit.
+    """
+
+    status: str
+    count_status: str
+    most_splits: int
+    objective_s: int
+    bound_s: int
+    making_s: int
+
+    @property
+    def gap(self) -> float:
+        """(objective - bound) / all paid seconds."""
+        return (self.objective_s - self.bound_s) / self.objective_s if self.objective_s else 0.0
+
+    @property
+    def gap_influenced(self) -> float:
+        """The same over the seconds a plan can influence."""
+        influenced = self.objective_s - self.making_s
+        return (self.objective_s - self.bound_s) / influenced if influenced > 0 else 0.0
+
+
+@dataclass(frozen=True)
+class Plan:
+    """One crew's day. `notes` are assumptions in plain sentences (times estimated, counts rolled forward)."""
+
+    title: str
+    day: date
+    crew: str
+    people: int
+    stops: tuple[Stop, ...]
+    splits: tuple[Split, ...]
+    unplaced: tuple[Unplaced, ...]
+    hives: tuple[HiveLine, ...]
+    totals: Totals
+    proof: Proof
+    notes: tuple[str, ...] = ()
+
+
+_CLOCK = {("Stop", "arrive"), ("Stop", "depart"), ("Stop", "opened"), ("Totals", "leave_home")} | {
+    ("Totals", "back_home")
+}
+
+
+def clock(seconds: int) -> str:
+    """Write seconds after midnight as HH:MM:SS."""
+    return f"{seconds // 3600:02d}:{seconds % 3600 // 60:02d}:{seconds % 60:02d}"
+
+
+def _seconds(text: str, where: str) -> int:
+    parts = text.split(":")
+    if len(parts) != 3 or not all(p.isdigit() for p in parts):
+        raise PlanFormatError(f"{where}: {text!r} is not a time HH:MM:SS")
+    return int(parts[0]) * 3600 + int(parts[1]) * 60 + int(parts[2])
+
+
+def to_json(plan: Plan, run: dict[str, Any] | None = None) -> str:
+    """Write a plan as JSON text; `run` (run time, version) is kept apart from what is compared."""
+    body = {"routeplan_plan": FORMAT, **_plain(plan)}
+    body["proof"]["gap"] = round(plan.proof.gap, 6)
+    body["proof"]["gap_influenced"] = round(plan.proof.gap_influenced, 6)
+    if run is not None:
+        body["run"] = run
+    return json.dumps(body, ensure_ascii=False, indent=1) + "\n"
+
+
+def _plain(value: Any) -> Any:
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        name = type(value).__name__
+        out = {}
+        for field in dataclasses.fields(value):
+            item = getattr(value, field.name)
+            is_clock = (name, field.name) in _CLOCK and item is not None
+            out[field.name] = clock(item) if is_clock else _plain(item)
+        return out
+    if isinstance(value, tuple):
+        return [_plain(v) for v in value]
+    return value.isoformat() if isinstance(value, date) else value
+
+
+def from_json(text: str) -> Plan:
+    """Read plan.json text. Raises PlanFormatError naming the key that is missing, unknown or of a wrong type."""
+    try:
+        body = json.loads(text)
+    except json.JSONDecodeError as fault:
+        raise PlanFormatError(f"not JSON: {fault}") from fault
+    if not isinstance(body, dict) or body.pop("routeplan_plan", None) != FORMAT:
+        raise PlanFormatError(f"not a plan of layout {FORMAT} (key routeplan_plan)")
+    body.pop("run", None)
+    if isinstance(body.get("proof"), dict):
+        body["proof"].pop("gap", None)
+        body["proof"].pop("gap_influenced", None)
+    plan = _build(Plan, body, "plan")
+    assert isinstance(plan, Plan)
+    return plan
+
+
+def _build(kind: Any, value: Any, where: str) -> Any:
+    if dataclasses.is_dataclass(kind) and isinstance(kind, type):
+        if not isinstance(value, dict):
+            raise PlanFormatError(f"{where}: expected an object")
+        hints = get_type_hints(kind)
+        if missing := hints.keys() - value.keys():
+            raise PlanFormatError(f"{where}: missing {', '.join(sorted(missing))}")
+        if unknown := value.keys() - hints.keys():
+            raise PlanFormatError(f"{where}: unknown {', '.join(sorted(unknown))}")
+        made = {}
+        for name, hint in hints.items():
+            item = value[name]
+            if (kind.__name__, name) in _CLOCK and isinstance(item, str):
+                item = _seconds(item, f"{where}.{name}")
+            made[name] = _build(hint, item, f"{where}.{name}")
+        return kind(**made)
+    if get_origin(kind) is tuple:
+        if not isinstance(value, list):
+            raise PlanFormatError(f"{where}: expected a list")
+        args = get_args(kind)
+        kinds = [args[0]] * len(value) if args[-1] is Ellipsis else list(args)
+        if len(kinds) != len(value):
+            raise PlanFormatError(f"{where}: expected {len(kinds)} items")
+        return tuple(_build(k, v, f"{where}[{i}]") for i, (k, v) in enumerate(zip(kinds, value, strict=True)))
+    if type(None) in get_args(kind):
+        return None if value is None else _build(get_args(kind)[0], value, where)
+    if kind is date:
+        try:
+            return date.fromisoformat(value)
+        except (TypeError, ValueError) as fault:
+            raise PlanFormatError(f"{where}: {value!r} is not a date YYYY-MM-DD") from fault
+    if isinstance(value, bool) or not isinstance(value, kind):
+        raise PlanFormatError(f"{where}: {value!r} is not {kind.__name__}")
+    return value

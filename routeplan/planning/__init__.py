@@ -1,0 +1,1 @@
+"""From an operation to a plan: yields, rounds, boxes, and what is short."""
