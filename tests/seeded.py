@@ -1,0 +1,385 @@
+"""Seeded random operations: the same arguments give the same operation, on every machine.
+
+`bench_operation` makes the sizes and regimes of the benchmark, `mixed_operation` the same sizes with several
+kits, ways to a queen and opening hours, `small_operation` the small ones that can be solved exactly. All
+numbers are invented; strengths are in the range a beekeeper would write down in May (common practice).
+"""
+
+import math
+from dataclasses import replace
+from datetime import date, timedelta
+from random import Random
+
+from routeplan.operation.settings import SEASONS, Limits, Settings, ShutIn, WorkMinutes
+from routeplan.operation.world import (
+    Count,
+    Crew,
+    Hive,
+    Kit,
+    Operation,
+    Order,
+    Pair,
+    Place,
+    Stock,
+    Weather,
+    Yard,
+)
+
+DAY = date(2027, 5, 15)
+CENTRE = Place(45.0, -93.0)
+SPAN_KM = 60.0
+"""Side of the square the yards of the benchmark lie in; home is its middle."""
+
+SIZES = ((12, 150, 20), (20, 300, 25), (40, 1000, 25), (60, 2400, 25), (100, 4000, 25))
+"""(yards, hives, splits asked for) of the benchmark."""
+
+REGIMES = (
+    "small yards",
+    "tight room",
+    "15 km",
+    "four clusters",
+    "no set-up",
+    "16 places",
+    "600 min day",
+    "no plan",
+)
+"""What the regimes change, at 40 yards: see `_regime`."""
+
+ONE_OF_EACH = Kit("one of each", capped=1, open=1, food=1, shakes=1, drawn=1, fill=1)
+
+
+def _at(east_km: float, north_km: float) -> Place:
+    lat = CENTRE.lat + north_km / 111.13
+    lon = CENTRE.lon + east_km / (111.32 * math.cos(math.radians(CENTRE.lat)))
+    return Place(round(lat, 5), round(lon, 5))
+
+
+def _scatter(rng: Random, count: int, span_km: float) -> list[Place]:
+    half = span_km / 2
+    return [_at(rng.uniform(-half, half), rng.uniform(-half, half)) for _ in range(count)]
+
+
+def _clusters(rng: Random, count: int, span_km: float) -> list[Place]:
+    middles = [(sx * span_km / 3, sy * span_km / 3) for sx in (-1, 1) for sy in (-1, 1)]
+    near = [middles[i % 4] for i in range(count)]
+    return [_at(x + rng.gauss(0, 3.0), y + rng.gauss(0, 3.0)) for x, y in near]
+
+
+def _hive(
+    rng: Random, yard: str, name: str, gives: bool, frame: str = "deep", most_brood: float = 12.0
+) -> Hive:
+    """A colony; `gives` sets whether it is strong enough to give brood and a food frame."""
+    brood = rng.uniform(6.5, most_brood) if gives else rng.uniform(2.0, 5.0)
+    bees = brood + rng.uniform(4.5, 7.0) if gives else rng.uniform(4.0, 8.0)
+    capped = brood * rng.uniform(0.5, 0.62)
+    return Hive(
+        id=name,
+        yard=yard,
+        frame=frame,
+        queen=rng.choice(("marked", "unmarked", "unknown")),
+        temper=rng.choice(("calm", "calm", "normal", "normal", "bad")),
+        boxes=2 if brood > 9 else 1,
+        supers=rng.randint(0, 2),
+        count=Count(
+            inspected=DAY - timedelta(days=rng.randint(1, 7)),
+            bees=round(bees, 1),
+            capped=round(capped, 1),
+            open=round(brood - capped, 1),
+            food=round(rng.uniform(3.2, 6.0) if gives else rng.uniform(1.0, 3.0), 1),
+            eggs_seen=True,
+        ),
+    )
+
+
+def _shares(rng: Random, total: int, parts: int) -> list[int]:
+    """Share `total` hives unevenly over `parts` yards, at least one each."""
+    weights = [rng.expovariate(1.0) + 0.2 for _ in range(parts)]
+    raw = [max(1, int(total * w / sum(weights))) for w in weights]
+    while sum(raw) != total:
+        i = rng.randrange(parts)
+        step = 1 if sum(raw) < total else -1
+        raw[i] = max(1, raw[i] + step)
+    return raw
+
+
+def _hives(rng: Random, yard_ids: list[str], total: int, giving: float) -> list[Hive]:
+    made = []
+    for yard_id, count in zip(yard_ids, _shares(rng, total, len(yard_ids)), strict=True):
+        made += [_hive(rng, yard_id, f"{i + 1:03d}", rng.random() < giving) for i in range(count)]
+    return made
+
+
+def _few_hives(rng: Random, yard_ids: list[str]) -> list[Hive]:
+    """One to three hives a yard that can give a kit, and one to three that cannot."""
+    made = []
+    for yard_id in yard_ids:
+        strong, weak = rng.randint(1, 3), rng.randint(1, 3)
+        made += [
+            _hive(rng, yard_id, f"{i + 1:03d}", i < strong, most_brood=9.5) for i in range(strong + weak)
+        ]
+    return made
+
+
+def bench_operation(
+    yards: int, hives: int, splits: int, seed: int = 1, regime: str | None = None
+) -> Operation:
+    """An operation of the benchmark: one kit, mated queens, a cool day, a crew of four for fourteen hours.
+
+    About 35 % of the hives give nothing; 85 % of the yards have room for 3 to 10 splits, the others for none.
+    `regime` is one of REGIMES. Raises ValueError for any other.
+    """
+    if regime is not None and regime not in REGIMES:
+        raise ValueError(f"{regime!r} is none of {', '.join(REGIMES)}")
+    rng = Random(f"{yards}/{hives}/{splits}/{seed}")
+    ids = [f"Y{i + 1:03d}" for i in range(yards)]
+    scatter = _clusters if regime == "four clusters" else _scatter
+    places = scatter(rng, yards, SPAN_KM)
+    room_share = 0.3 if regime == "tight room" else 0.85
+    made = tuple(
+        Yard(i, p, room=rng.randint(3, 10) if rng.random() < room_share else 0, health="clear")
+        for i, p in zip(ids, places, strict=True)
+    )
+    stock = _few_hives(rng, ids) if regime == "small yards" else _hives(rng, ids, hives, 0.65)
+    operation = Operation(
+        day=DAY,
+        yards=made,
+        hives=tuple(stock),
+        orders=(Order("A", splits, ONE_OF_EACH.name, "mated"),),
+        kits=(ONE_OF_EACH,),
+        crew=Crew("crew", CENTRE, 4, 6 * 60, 20 * 60, 6 * 60, 20 * 60),
+        weather=(Weather(DAY, None, 16.0),),
+        settings=Settings(minimum_distance_m=5000.0),
+    )
+    return _regime(operation, regime)
+
+
+def _regime(operation: Operation, regime: str | None) -> Operation:
+    settings = operation.settings
+    if regime == "15 km":
+        return replace(operation, settings=replace(settings, minimum_distance_m=15_000.0))
+    if regime == "no plan":
+        return replace(operation, settings=replace(settings, minimum_distance_m=100_000.0))
+    if regime == "no set-up":
+        minutes = WorkMinutes(set_up_hives=0.0, leave_hives=0.0, set_up_placing=0.0, leave_placing=0.0)
+        return replace(operation, settings=replace(settings, minutes=minutes))
+    if regime == "16 places":
+        return replace(operation, crew=replace(operation.crew, places=16))
+    if regime == "600 min day":
+        crew = replace(operation.crew, people=2, start_min=420, end_min=1020)
+        crew = replace(crew, hives_from_min=420, hives_until_min=1020)
+        orders = tuple(replace(o, count=30) for o in operation.orders)
+        return replace(operation, crew=crew, orders=orders)
+    return operation
+
+
+MIXED_KITS = (
+    Kit("five-frame", capped=2, open=1, food=2, shakes=2),
+    Kit("four-frame", capped=2, open=1, food=1, shakes=2, drawn=1),
+    Kit("three-frame", capped=1, open=1, food=1, shakes=2, fill=2),
+)
+
+
+def mixed_operation(yards: int, hives: int, splits: int, seed: int = 1) -> Operation:
+    """The sizes of the benchmark with three kits and ways to a queen, hours at a third of the yards.
+
+    Hives may be opened from 11:00 to 16:00; one hive in eight is a queen mother.
+    """
+    base = bench_operation(yards, hives, splits, seed)
+    rng = Random(f"mixed/{yards}/{hives}/{splits}/{seed}")
+    hours = ((480, 780), (660, 900), (780, 1140))
+    made = []
+    for yard in base.yards:
+        opens, closes = rng.choice(hours) if rng.random() < 1 / 3 else (None, None)
+        made.append(
+            replace(yard, opens_min=opens, closes_min=closes, carry_min=rng.choice((0.0, 0.0, 0.5, 1.0)))
+        )
+    third = splits // 3
+    orders = (
+        Order("A", splits - 2 * third, "three-frame", "raise own", priority=2),
+        Order("B", third, "four-frame", "ripe cell", priority=1),
+        Order("C", third, "five-frame", "mated", priority=1),
+    )
+    return replace(
+        base,
+        yards=tuple(made),
+        hives=tuple(replace(h, queen_mother=rng.random() < 1 / 8) for h in base.hives),
+        orders=orders,
+        kits=MIXED_KITS,
+        crew=replace(base.crew, hives_from_min=660, hives_until_min=960, places=30),
+    )
+
+
+SMALL_KITS = (
+    Kit("brood and food", capped=1, open=0, food=1, shakes=1, drawn=1, fill=1),
+    Kit("one of each", capped=1, open=1, food=1, shakes=1, drawn=1, fill=1),
+    Kit("three-frame", capped=1, open=1, food=1, shakes=2, fill=2),
+    Kit("four-frame", capped=2, open=1, food=1, shakes=2, drawn=1),
+)
+
+
+SHORT_RIDES_MIN = (60.0, 45.0, 30.0, 20.0)
+"""Minutes a split may be shut in, below 20, 25, 30 and 35 C, where a small operation shall bind there."""
+
+
+def is_scarce(seed: int) -> bool:
+    """Whether `small_operation(seed)` is one of the scarce ones (two in three)."""
+    return seed % 3 != 0
+
+
+def small_operation(seed: int, tiny: bool = False) -> Operation:
+    """A random operation small enough to be solved exactly; `tiny` keeps it small enough to enumerate.
+
+    2 to 5 yards, 4 to 14 hives, 1 to 6 splits (tiny: 2 to 4, 3 to 6, 1 to 4). In a scarce one yards give few
+    kits and have room for 0 to 2, the minimum distance is up to a third of the span, and some of these bind:
+    places on the truck, time shut in, yard hours, hive hours, the length of the day, stock.
+    """
+    rng = Random(f"{'tiny' if tiny else 'small'}/{seed}")
+    scarce = is_scarce(seed)
+    span_km = rng.choice((15.0, 25.0, 40.0))
+    yards = _small_yards(rng, rng.randint(2, 4 if tiny else 5), span_km, scarce)
+    frames = ("deep", "medium") if rng.random() < 0.2 else ("deep",)
+    hives = _small_hives(rng, yards, rng.randint(3, 6) if tiny else rng.randint(4, 14), frames, scarce)
+    kits = tuple(rng.sample(SMALL_KITS, 1 if rng.random() < 0.6 else 2))
+    operation = Operation(
+        day=DAY,
+        yards=yards,
+        hives=hives,
+        orders=_small_orders(rng, kits, yards, rng.randint(1, 4 if tiny else 6)),
+        kits=kits,
+        crew=_small_crew(rng, scarce),
+        stock=_small_stock(rng, frames) if rng.random() < 0.25 else (),
+        weather=(Weather(DAY, None, rng.choice((14.0, 22.0, 26.0, 31.0))),) if rng.random() < 0.6 else (),
+        pairs=_small_pairs(rng, yards) if rng.random() < 0.25 else (),
+        settings=_small_settings(rng, span_km, scarce),
+    )
+    return operation
+
+
+def _small_yards(rng: Random, count: int, span_km: float, scarce: bool) -> tuple[Yard, ...]:
+    made = []
+    for i, place in enumerate(_scatter(rng, count, span_km)):
+        narrow = rng.random() < (0.35 if scarce else 0.1)
+        opens = rng.choice((480, 600, 690, 780)) if narrow else None
+        room = rng.randint(0, 2) if scarce else rng.choice((None, 2, 4, 6))
+        yard = Yard(
+            id=f"Y{i + 1}",
+            place=place,
+            room=room,
+            takes_splits=rng.random() < 0.9,
+            carry_min=rng.choice((0.0, 0.0, 0.5, 2.0)),
+            opens_min=opens,
+            closes_min=opens + rng.choice((45, 75, 150)) if opens is not None else None,
+            health="suspected" if rng.random() < 0.04 else "clear",
+            closed_days=(DAY.isoweekday(),) if rng.random() < 0.03 else (),
+        )
+        made.append(yard)
+    return tuple(made)
+
+
+def _small_hives(
+    rng: Random, yards: tuple[Yard, ...], total: int, frames: tuple[str, ...], scarce: bool
+) -> tuple[Hive, ...]:
+    mothers = rng.random() < 0.5
+    made = []
+    for i in range(total):
+        gives = rng.random() < (0.6 if scarce else 0.8)
+        hive = _hive(rng, rng.choice(yards).id, f"{i + 1:02d}", gives, rng.choice(frames))
+        count = hive.count
+        if scarce and rng.random() < 0.5:
+            count = replace(count, food=round(rng.uniform(1.0, 4.0), 1))
+        if rng.random() < 0.15:
+            total_brood = (count.capped or 0.0) + (count.open or 0.0)
+            count = replace(count, brood=round(total_brood, 1), capped=None, open=None)
+        if rng.random() < 0.1:
+            count = replace(count, eggs_seen=rng.choice((None, False)))
+        if rng.random() < 0.06:
+            count = replace(count, mites_per_100=rng.choice((2.0, 5.0)), treated_until=DAY)
+        queen = "queenless" if rng.random() < 0.03 else hive.queen
+        mother = mothers and rng.random() < 0.4
+        made.append(replace(hive, count=count, queen=queen, queen_mother=mother))
+    return tuple(sorted(made, key=lambda h: h.key))
+
+
+def _small_orders(
+    rng: Random, kits: tuple[Kit, ...], yards: tuple[Yard, ...], splits: int
+) -> tuple[Order, ...]:
+    left, made = splits, []
+    for name in ("A", "B", "C"):
+        count = left if name == "C" else rng.randint(1, left)
+        kit = rng.choice(kits)
+        own_queen = kit.shakes == 2 and rng.random() < 0.5
+        made.append(
+            Order(
+                id=name,
+                count=count,
+                kit=kit.name,
+                queen="raise own" if own_queen else rng.choice(("ripe cell", "mated")),
+                from_yard=rng.choice(yards).id if rng.random() < 0.1 else None,
+                to_yard=rng.choice(yards).id if rng.random() < 0.1 else None,
+                priority=rng.randint(1, 2),
+            )
+        )
+        left -= count
+        if left == 0:
+            break
+    return tuple(made)
+
+
+def _small_crew(rng: Random, scarce: bool) -> Crew:
+    home = _at(rng.uniform(-8, 8), rng.uniform(-8, 8))
+    start, end, hives_from, hives_until = 420, 1140, 600, 1020
+    if scarce and rng.random() < 0.3:
+        hives_from = rng.choice((600, 720))
+        hives_until = hives_from + rng.choice((30, 60, 90, 150))
+    if scarce and rng.random() < 0.25:
+        end = hives_from + rng.choice((60, 120, 180))
+    places = rng.choice((1, 2, 3)) if scarce and rng.random() < 0.4 else rng.choice((None, 8))
+    return Crew(
+        "crew",
+        home,
+        people=rng.choice((1, 2, 2, 4)),
+        start_min=start,
+        end_min=end,
+        hives_from_min=hives_from,
+        hives_until_min=hives_until,
+        places=places,
+        empties_per_place=rng.choice((1, 2, 4)),
+    )
+
+
+def _small_stock(rng: Random, frames: tuple[str, ...]) -> tuple[Stock, ...]:
+    made = []
+    for frame in frames:
+        made.append(Stock("drawn comb", frame, rng.randint(0, 4)))
+        made.append(Stock("foundation", frame, rng.randint(2, 20)))
+        made.append(Stock("nuc box", frame, rng.randint(1, 5)))
+    return tuple(made)
+
+
+def _small_pairs(rng: Random, yards: tuple[Yard, ...]) -> tuple[Pair, ...]:
+    one, other = rng.sample(yards, 2)
+    flying_m = rng.choice((None, 2000.0, 9000.0))
+    drive_min = rng.choice((5.0, 17.5, 40.0)) if flying_m is None or rng.random() < 0.5 else None
+    return (Pair(one.id, other.id, flying_m, drive_min),)
+
+
+def _small_settings(rng: Random, span_km: float, scarce: bool) -> Settings:
+    distance_m = span_km * 1000 * (rng.uniform(0.15, 0.33) if scarce else rng.uniform(0.05, 0.2))
+    season = "early spring" if rng.random() < 0.1 else "build-up"
+    keep_back, brood_per_donor = SEASONS[season]
+    limits = Limits(brood_per_donor=brood_per_donor, donors_per_split=rng.randint(1, 3))
+    minutes = WorkMinutes()
+    if rng.random() < 0.2:
+        minutes = replace(minutes, set_up_hives=0.0, leave_hives=0.0, set_up_placing=0.0, leave_placing=0.0)
+    shut_in = ShutIn(
+        screened=rng.random() < 0.9,
+        screened_min=SHORT_RIDES_MIN if scarce and rng.random() < 0.4 else ShutIn().screened_min,
+    )
+    return Settings(
+        minimum_distance_m=round(distance_m, 1),
+        season=season,
+        keep_back=keep_back,
+        limits=limits,
+        minutes=minutes,
+        shut_in=shut_in,
+    )
