@@ -229,14 +229,14 @@ def is_scarce(seed: int) -> bool:
 def small_operation(seed: int, tiny: bool = False) -> Operation:
     """A random operation small enough to be solved exactly; `tiny` keeps it small enough to enumerate.
 
-    2 to 5 yards, 4 to 14 hives, 1 to 6 splits (tiny: 2 to 4, 3 to 6, 1 to 4). In a scarce one yards give few
+    2 to 5 yards, 4 to 14 hives, 2 to 6 splits (tiny: 2 to 4, 3 to 6, 1 to 4). In a scarce one yards give few
     kits and have room for 0 to 2, the minimum distance is up to a third of the span, and some of these bind:
     places on the truck, time shut in, yard hours, hive hours, the length of the day, stock.
     """
     rng = Random(f"{'tiny' if tiny else 'small'}/{seed}")
     scarce = is_scarce(seed)
     span_km = rng.choice((15.0, 25.0, 40.0))
-    yards = _small_yards(rng, rng.randint(2, 4 if tiny else 5), span_km, scarce)
+    yards = _small_yards(rng, rng.choice((2, 3, 3, 4) if tiny else (2, 3, 4, 4, 5, 5)), span_km, scarce)
     frames = ("deep", "medium") if rng.random() < 0.2 else ("deep",)
     hives = _small_hives(rng, yards, rng.randint(3, 6) if tiny else rng.randint(4, 14), frames, scarce)
     kits = tuple(rng.sample(SMALL_KITS, 1 if rng.random() < 0.6 else 2))
@@ -244,7 +244,7 @@ def small_operation(seed: int, tiny: bool = False) -> Operation:
         day=DAY,
         yards=yards,
         hives=hives,
-        orders=_small_orders(rng, kits, yards, rng.randint(1, 4 if tiny else 6)),
+        orders=_small_orders(rng, kits, yards, rng.randint(1, 4) if tiny else rng.randint(2, 6)),
         kits=kits,
         crew=_small_crew(rng, scarce),
         stock=_small_stock(rng, frames) if rng.random() < 0.25 else (),
@@ -259,16 +259,16 @@ def _small_yards(rng: Random, count: int, span_km: float, scarce: bool) -> tuple
     made = []
     for i, place in enumerate(_scatter(rng, count, span_km)):
         narrow = rng.random() < (0.35 if scarce else 0.1)
-        opens = rng.choice((480, 600, 690, 780)) if narrow else None
-        room = rng.randint(0, 2) if scarce else rng.choice((None, 2, 4, 6))
+        opens = rng.choice((540, 600, 690, 780)) if narrow else None
+        room = rng.choice((0, 1, 1, 2, 2)) if scarce else rng.choice((None, 2, 4, 6))
         yard = Yard(
             id=f"Y{i + 1}",
             place=place,
             room=room,
-            takes_splits=rng.random() < 0.9,
+            takes_splits=rng.random() < 0.95,
             carry_min=rng.choice((0.0, 0.0, 0.5, 2.0)),
             opens_min=opens,
-            closes_min=opens + rng.choice((45, 75, 150)) if opens is not None else None,
+            closes_min=opens + rng.choice((60, 90, 150)) if opens is not None else None,
             health="suspected" if rng.random() < 0.04 else "clear",
             closed_days=(DAY.isoweekday(),) if rng.random() < 0.03 else (),
         )
@@ -282,11 +282,11 @@ def _small_hives(
     mothers = rng.random() < 0.5
     made = []
     for i in range(total):
-        gives = rng.random() < (0.6 if scarce else 0.8)
+        gives = rng.random() < (0.7 if scarce else 0.85)
         hive = _hive(rng, rng.choice(yards).id, f"{i + 1:02d}", gives, rng.choice(frames))
         count = hive.count
-        if scarce and rng.random() < 0.5:
-            count = replace(count, food=round(rng.uniform(1.0, 4.0), 1))
+        if scarce and rng.random() < 0.4:
+            count = replace(count, food=round(rng.uniform(1.5, 4.5), 1))
         if rng.random() < 0.15:
             total_brood = (count.capped or 0.0) + (count.open or 0.0)
             count = replace(count, brood=round(total_brood, 1), capped=None, open=None)
@@ -307,7 +307,7 @@ def _small_orders(
     for name in ("A", "B", "C"):
         count = left if name == "C" else rng.randint(1, left)
         kit = rng.choice(kits)
-        own_queen = kit.shakes == 2 and rng.random() < 0.5
+        own_queen = kit.shakes == 2 and rng.random() < 0.4
         made.append(
             Order(
                 id=name,
@@ -330,9 +330,9 @@ def _small_crew(rng: Random, scarce: bool) -> Crew:
     start, end, hives_from, hives_until = 420, 1140, 600, 1020
     if scarce and rng.random() < 0.3:
         hives_from = rng.choice((600, 720))
-        hives_until = hives_from + rng.choice((30, 60, 90, 150))
+        hives_until = hives_from + rng.choice((45, 60, 90, 150))
     if scarce and rng.random() < 0.25:
-        end = hives_from + rng.choice((60, 120, 180))
+        end = hives_from + rng.choice((90, 150, 210))
     places = rng.choice((1, 2, 3)) if scarce and rng.random() < 0.4 else rng.choice((None, 8))
     return Crew(
         "crew",
@@ -367,7 +367,7 @@ def _small_settings(rng: Random, span_km: float, scarce: bool) -> Settings:
     distance_m = span_km * 1000 * (rng.uniform(0.15, 0.33) if scarce else rng.uniform(0.05, 0.2))
     season = "early spring" if rng.random() < 0.1 else "build-up"
     keep_back, brood_per_donor = SEASONS[season]
-    limits = Limits(brood_per_donor=brood_per_donor, donors_per_split=rng.randint(1, 3))
+    limits = Limits(brood_per_donor=brood_per_donor, donors_per_split=rng.choice((1, 2, 2, 3, 3)))
     minutes = WorkMinutes()
     if rng.random() < 0.2:
         minutes = replace(minutes, set_up_hives=0.0, leave_hives=0.0, set_up_placing=0.0, leave_placing=0.0)

@@ -1,0 +1,326 @@
+"""The exact answer for a small operation: one complete CP-SAT model, each stage solved to proved optimality.
+
+Every split is a box of its own; every visit has a position; frames are whole numbers per hive and box.
+Waiting is allowed at every stop before set-up and before the hives are opened (so making can be delayed), and
+leaving home later costs nothing. Two visits in a row to one yard are one visit and are left out.
+"""
+
+import functools
+import time
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from routeplan.operation.world import Operation
+from tests.oracle import meanings
+
+KINDS = 4
+
+
+@dataclass(frozen=True)
+class Answer:
+    """Splits placed per priority (lowest number first) and paid seconds; `visits` tells one such plan."""
+
+    placed: tuple[tuple[int, int], ...]
+    paid_s: int
+    visits: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Unproved:
+    """No proved answer: the stage that was open when the time was up."""
+
+    reason: str
+
+
+class Day:
+    """The model of one day; `solve` runs its stages."""
+
+    def __init__(self, operation: Operation) -> None:
+        self.op = operation
+        self.model = cp_model.CpModel()
+        self.boxes = meanings.boxes(operation)
+        self.yards = [y for y in operation.yards if meanings.usable(operation, y)]
+        ids = {y.id for y in self.yards}
+        options = {h.key: meanings.gives(operation, h) for h in operation.hives if h.yard in ids}
+        self.hives = [h for h in operation.hives if len(options.get(h.key, ())) > 1]
+        self.options = options
+        visits = operation.settings.limits.visits_per_yard * len(self.yards)
+        self.positions = range(min(visits, 2 * len(self.boxes)))
+        self.end = len(self.yards)
+        self._route()
+        self._boxes()
+        self._hives()
+        self._stock()
+        self._load()
+        self._clock()
+        self._alike()
+
+    def _bool(self, name: str) -> cp_model.IntVar:
+        return self.model.new_bool_var(name)
+
+    def _route(self) -> None:
+        """A walk home - yards - home; the state `end` means that the crew is on its way home or there."""
+        yards, end, last = range(self.end), self.end, len(self.positions)
+        drives = meanings.drives(self.op)
+        names = [y.id for y in self.yards] + [meanings.HOME]
+        self.at = [[self._bool(f"at {v} {j}") for j in range(end + 1)] for v in self.positions]
+        self.legs: list[cp_model.LinearExprT] = []
+        for v in range(last + 1):
+            froms = [end] if v == 0 else list(range(end + 1))
+            tos = [end] if v == last else list(range(end + 1))
+            arcs = {(i, j): self._bool(f"leg {v} {i} {j}") for i in froms for j in tos if i != j or i == end}
+            if v == 0:
+                self.model.add_exactly_one(arcs.values())
+            for i in froms if v > 0 else ():
+                self.model.add(sum(x for (a, _), x in arcs.items() if a == i) == self.at[v - 1][i])
+            for j in tos if v < last else ():
+                self.model.add(sum(x for (_, b), x in arcs.items() if b == j) == self.at[v][j])
+            if v > 0:
+                self.model.add(sum(x for (a, b), x in arcs.items() if a == end and b != end) == 0)
+            self.legs.append(sum(drives[names[i], names[j]] * x for (i, j), x in arcs.items()))
+        for j in yards:
+            most = self.op.settings.limits.visits_per_yard
+            self.model.add(sum(self.at[v][j] for v in self.positions) <= most)
+
+    def _boxes(self) -> None:
+        """Each box is made at one visit and placed at a later one, in yards that are allowed."""
+        op, model, yards = self.op, self.model, range(self.end)
+        travels = meanings.shut_in_s(op) > 0
+        self.placed = [self._bool(f"placed {b}") for b in range(len(self.boxes))]
+        self.make, self.put, self.frm, self.to = [], [], [], []
+        for b, box in enumerate(self.boxes):
+            make = [[self._bool(f"make {b} {v} {j}") for j in yards] for v in self.positions]
+            put = [[self._bool(f"put {b} {v} {j}") for j in yards] for v in self.positions]
+            frm = [self._bool(f"from {b} {j}") for j in yards]
+            to = [self._bool(f"to {b} {j}") for j in yards]
+            for what, where in ((make, frm), (put, to)):
+                for j in yards:
+                    model.add(sum(what[v][j] for v in self.positions) == where[j])
+                    for v in self.positions:
+                        model.add_implication(what[v][j], self.at[v][j])
+                model.add(sum(where) == self.placed[b])
+            for v in self.positions:
+                earlier = sum(make[w][j] for w in range(v) for j in yards)
+                model.add(sum(put[v]) <= earlier)
+            for i, one in enumerate(self.yards):
+                if box.from_yard not in (None, one.id):
+                    model.add(frm[i] == 0)
+                if box.to_yard not in (None, one.id) or not one.takes_splits:
+                    model.add(to[i] == 0)
+                for j, other in enumerate(self.yards):
+                    if not meanings.far_enough(op, one, other):
+                        model.add_bool_or(frm[i].negated(), to[j].negated())
+            if not travels:
+                model.add(self.placed[b] == 0)
+            self.make.append(make)
+            self.put.append(put)
+            self.frm.append(frm)
+            self.to.append(to)
+        for j, yard in enumerate(self.yards):
+            if yard.room is not None:
+                model.add(sum(to[j] for to in self.to) <= yard.room)
+
+    def _hives(self) -> None:
+        """Kits met from few donors of one yard and one frame format; each hive gives what it may."""
+        op, model = self.op, self.model
+        mothers = meanings.egg_givers(op)
+        index = {y.id: j for j, y in enumerate(self.yards)}
+        self.formats = sorted({h.frame for h in self.hives})
+        self.format = [{f: self._bool(f"{b} {f}") for f in self.formats} for b in range(len(self.boxes))]
+        self.donor: list[list[cp_model.IntVar]] = []
+        gone: list[list[list[cp_model.IntVar]]] = [[[] for _ in range(KINDS)] for _ in self.hives]
+        for b, box in enumerate(self.boxes):
+            model.add(sum(self.format[b].values()) == self.placed[b])
+            if box.kit.frame is not None:
+                model.add(sum(x for f, x in self.format[b].items() if f != box.kit.frame) == 0)
+            donors = [self._bool(f"donor {b} {hive.key}") for hive in self.hives]
+            parts: list[list[cp_model.IntVar]] = [[] for _ in range(KINDS)]
+            for h, hive in enumerate(self.hives):
+                model.add_implication(donors[h], self.frm[b][index[hive.yard]])
+                model.add_implication(donors[h], self.format[b][hive.frame])
+                for k, need in enumerate(box.needs):
+                    eggs = k == 1 and box.queen == "raise own"
+                    most = 0 if eggs and hive.key not in mothers else need
+                    part = model.new_int_var(0, most, f"take {b} {hive.key} {k}")
+                    model.add(part <= need * donors[h])
+                    parts[k].append(part)
+                    gone[h][k].append(part)
+            for k, need in enumerate(box.needs):
+                model.add(sum(parts[k]) == need * self.placed[b])
+            model.add(sum(donors) <= op.settings.limits.donors_per_split)
+            self.donor.append(donors)
+        for h, hive in enumerate(self.hives):
+            table = sorted(self.options[hive.key])
+            tops = [max(give[k] for give in table) for k in range(KINDS)]
+            given = [model.new_int_var(0, tops[k], f"gives {hive.key} {k}") for k in range(KINDS)]
+            for k in range(KINDS):
+                model.add(given[k] == sum(gone[h][k]))
+            model.add_allowed_assignments(given, table)
+
+    def _stock(self) -> None:
+        """Combs and boxes at home are enough, per frame format."""
+        for f in self.formats:
+            chosen = [(box.kit, self.format[b][f]) for b, box in enumerate(self.boxes)]
+            combs, nucs = self.op.combs(f), self.op.nuc_boxes(f)
+            if combs is not None:
+                self.model.add(sum(kit.combs * x for kit, x in chosen) <= sum(combs))
+                self.model.add(sum(kit.drawn * x for kit, x in chosen) <= combs[0])
+            if nucs is not None:
+                self.model.add(sum(x for _, x in chosen) <= nucs)
+
+    def _load(self) -> None:
+        """Full boxes and nested empties fit the truck on every leg."""
+        crew, total = self.op.crew, len(self.boxes)
+        if crew.places is None:
+            return
+        for v in range(-1, len(self.positions)):
+            made = sum(x for make in self.make for w in range(v + 1) for x in make[w])
+            down = sum(x for put in self.put for w in range(v + 1) for x in put[w])
+            nests = self.model.new_int_var(0, total, f"nests {v}")
+            self.model.add(crew.empties_per_place * nests >= sum(self.placed) - made)
+            self.model.add(made - down + nests <= crew.places)
+
+    def _clock(self) -> None:
+        """Times at every stop: yard hours, hive hours, the day, and how long each box is shut in."""
+        op, model, crew = self.op, self.model, self.op.crew
+        first, last = 60 * crew.start_min, 60 * crew.end_min
+        self.leave_home = model.new_int_var(first, last, "leave home")
+        self.back_home = model.new_int_var(first, last, "back home")
+        self.opened, self.depart = [], []
+        before: cp_model.LinearExprT = self.leave_home
+        for v in self.positions:
+            begin = model.new_int_var(first, last, f"begin {v}")
+            work = model.new_int_var(first, last, f"work {v}")
+            closed_up = model.new_int_var(first, last, f"closed up {v}")
+            depart = model.new_int_var(first, last, f"depart {v}")
+            opened = model.new_int_var(first, last, f"opened {v}")
+            hives, used = self._bool(f"hives {v}"), 1 - self.at[v][self.end]
+            made, put, lengths = self._work(v)
+            model.add_max_equality(hives, [x for make in self.make for x in make[v]])
+            model.add(made + put >= used)
+            placing = used - hives
+            set_up = [meanings.set_up_s(op, False), meanings.set_up_s(op, True)]
+            leave = [meanings.leave_s(op, False), meanings.leave_s(op, True)]
+            model.add(begin >= before + self.legs[v])
+            model.add(opened == begin + set_up[0] * placing + set_up[1] * hives + lengths["place"])
+            model.add(work >= opened)
+            model.add(closed_up == work + lengths["hive"] + lengths["make"])
+            model.add(depart == closed_up + leave[0] * placing + leave[1] * hives)
+            model.add(work >= 60 * crew.hives_from_min).only_enforce_if(hives)
+            model.add(closed_up <= 60 * crew.hives_until_min).only_enforce_if(hives)
+            for j, yard in enumerate(self.yards):
+                if yard.opens_min is not None:
+                    model.add(begin >= 60 * yard.opens_min).only_enforce_if(self.at[v][j])
+                if yard.closes_min is not None:
+                    model.add(depart <= 60 * yard.closes_min).only_enforce_if(self.at[v][j])
+            self.opened.append(opened)
+            self.depart.append(depart)
+            before = depart
+        model.add(self.back_home >= before + self.legs[len(self.positions)])
+        self._shut_in()
+
+    def _work(
+        self, v: int
+    ) -> tuple[cp_model.LinearExprT, cp_model.LinearExprT, dict[str, cp_model.LinearExprT]]:
+        """Boxes made and placed at visit v, and the seconds of placing, hive work and making there."""
+        op, model = self.op, self.model
+        index = {y.id: j for j, y in enumerate(self.yards)}
+        hive_s: cp_model.LinearExprT = 0
+        for h, hive in enumerate(self.hives):
+            opened = self._bool(f"opened {v} {hive.key}")
+            for b in range(len(self.boxes)):
+                made_here = self.make[b][v][index[hive.yard]]
+                model.add_bool_or(made_here.negated(), self.donor[b][h].negated(), opened)
+            hive_s += meanings.open_s(op, hive) * opened
+        made = put = make_s = place_s = 0
+        for b, box in enumerate(self.boxes):
+            for j, yard in enumerate(self.yards):
+                made += self.make[b][v][j]
+                put += self.put[b][v][j]
+                hive_s += meanings.take_s(op, box) * self.make[b][v][j]
+                make_s += meanings.make_s(op, yard) * self.make[b][v][j]
+                place_s += meanings.place_s(op, yard, box) * self.put[b][v][j]
+        return made, put, {"hive": hive_s, "make": make_s, "place": place_s}
+
+    def _shut_in(self) -> None:
+        limit = meanings.shut_in_s(self.op)
+        for b in range(len(self.boxes)):
+            for v in self.positions:
+                for w in self.positions[v + 1 :]:
+                    pair = [self._bool(f"made {b} {v} {w}"), self._bool(f"set {b} {v} {w}")]
+                    self.model.add(pair[0] == sum(self.make[b][v]))
+                    self.model.add(pair[1] == sum(self.put[b][w]))
+                    self.model.add(self.opened[w] - self.depart[v] <= limit).only_enforce_if(pair)
+
+    def _alike(self) -> None:
+        """Boxes of one order are alike: place the first ones, made in turn."""
+        for b in range(len(self.boxes) - 1):
+            if self.boxes[b].order != self.boxes[b + 1].order:
+                continue
+            self.model.add_implication(self.placed[b + 1], self.placed[b])
+            made = [sum(v * x for v in self.positions for x in self.make[c][v]) for c in (b, b + 1)]
+            self.model.add(made[0] <= made[1]).only_enforce_if(self.placed[b + 1])
+
+    def solve(self, seconds: float) -> Answer | Unproved:
+        """Place most splits class by class, then least paid time; each stage proved, or Unproved."""
+        until = time.monotonic() + seconds
+        placed = []
+        for priority in sorted({box.priority for box in self.boxes}):
+            ours = sum(x for x, box in zip(self.placed, self.boxes, strict=True) if box.priority == priority)
+            self.model.maximize(ours)
+            solver = self._stage(until)
+            if solver is None:
+                return Unproved(f"most splits of priority {priority}")
+            most = round(solver.objective_value)
+            self.model.add(ours == most)
+            placed.append((priority, most))
+        paid = self.back_home - self.leave_home
+        self.model.minimize(paid)
+        solver = self._stage(until)
+        if solver is None:
+            return Unproved(f"least time with {placed}")
+        return Answer(tuple(placed), round(solver.objective_value), self._story(solver))
+
+    def _stage(self, until: float) -> cp_model.CpSolver | None:
+        solver = cp_model.CpSolver()
+        solver.parameters.max_time_in_seconds = max(0.1, until - time.monotonic())
+        solver.parameters.num_workers = 8
+        solver.parameters.random_seed = 1
+        status = solver.solve(self.model)
+        if status == cp_model.INFEASIBLE or status == cp_model.MODEL_INVALID:
+            raise AssertionError("an empty day is always possible: the model is wrong")
+        if status != cp_model.OPTIMAL:
+            return None
+        self.model.clear_hints()
+        for i in range(len(self.model.proto.variables)):
+            variable = self.model.get_int_var_from_proto_index(i)
+            self.model.add_hint(variable, solver.value(variable))
+        return solver
+
+    def _story(self, solver: cp_model.CpSolver) -> tuple[str, ...]:
+        lines = [f"leaves home {solver.value(self.leave_home)}"]
+        for v in self.positions:
+            for j, yard in enumerate(self.yards):
+                if solver.value(self.at[v][j]):
+                    makes = [b for b in range(len(self.boxes)) if solver.value(self.make[b][v][j])]
+                    puts = [b for b in range(len(self.boxes)) if solver.value(self.put[b][v][j])]
+                    times = f"opened {solver.value(self.opened[v])} departs {solver.value(self.depart[v])}"
+                    lines.append(f"{yard.id}: places {puts}, makes {makes}, {times}")
+        return (*lines, f"back home {solver.value(self.back_home)}")
+
+
+@functools.cache
+def best(operation: Operation, seconds: float = 60.0) -> Answer | Unproved:
+    """Solve a small operation exactly.
+
+    Parameters
+    ----------
+    operation : at most some 5 yards, 14 hives and 6 splits.
+    seconds : wall-clock limit over all stages.
+
+    Returns
+    -------
+    Answer, every stage proved optimal, or Unproved with the stage that was open.
+    """
+    return Day(operation).solve(seconds)
