@@ -1,0 +1,140 @@
+"""Puts the rows that were read together into an Operation; only called when nothing is wrong with them."""
+
+from typing import Any
+
+from routeplan.operation.rows import Draft, Row
+from routeplan.operation.world import (
+    TRADE_KITS,
+    Count,
+    Crew,
+    Hive,
+    Kit,
+    Operation,
+    Order,
+    Pair,
+    Place,
+    Stock,
+    Weather,
+    Yard,
+)
+
+
+def place_of(row: Row, one: str, lat: str, lon: str) -> Place | None:
+    """Return the position in a row, from its two columns or its one; None when neither is filled."""
+    if row[lat] is not None and row[lon] is not None:
+        return Place(row[lat], row[lon])
+    place: Place | None = row[one]
+    return place
+
+
+def yard_place(row: Row) -> Place | None:
+    """Return where a yard is, None when its row does not say."""
+    return place_of(row, "place", "lat", "lon")
+
+
+def crew_home(row: Row) -> Place | None:
+    """Return where a crew starts, None when its row does not say."""
+    return place_of(row, "home", "home_lat", "home_lon")
+
+
+def build_operation(draft: Draft) -> Operation:
+    """Return the Operation of a draft without faults, its parts sorted by id.
+
+    Raises
+    ------
+    ValueError
+        When a yard or the crew has no position; the checks report that first.
+    """
+    yards = [_yard(row) for row in draft["yards"].rows]
+    frame = draft.settings.frame
+    hives = [_hive(row, frame) for row in draft.hives]
+    table_kits = {kit.name: kit for kit in map(_kit, draft["kits"].rows)}
+    kits = {kit.name: kit for kit in TRADE_KITS} | table_kits
+    stock = [Stock(r["item"], r["frame"] or frame, r["count"], r.number) for r in draft["stock"].rows]
+    weather = [Weather(r["date"], r["yard"], r["max_c"]) for r in draft["weather"].rows]
+    pairs = [_pair(row) for row in draft["pairs"].rows]
+    return Operation(
+        day=draft.day,
+        yards=tuple(sorted(yards, key=lambda yard: yard.id)),
+        hives=tuple(sorted(hives, key=lambda hive: hive.key)),
+        orders=tuple(sorted(map(_order, draft["splits"].rows), key=lambda order: order.id)),
+        kits=tuple(kits[name] for name in sorted(kits)),
+        crew=_crew(draft, yards),
+        stock=tuple(sorted(stock, key=lambda s: (s.item, s.frame, s.count))),
+        weather=tuple(sorted(weather, key=lambda w: (w.day, w.yard or "", w.max_c))),
+        pairs=tuple(sorted(pairs, key=lambda pair: (pair.yard, pair.other))),
+        settings=draft.settings,
+    )
+
+
+def _yard(row: Row) -> Yard:
+    place = yard_place(row)
+    if place is None:
+        raise ValueError(f"yard {row['yard']} has no position")
+    same = ("room", "takes_splits", "parking", "carry_min", "closed_days", "closed_until", "health")
+    return Yard(
+        id=row["yard"],
+        place=place,
+        opens_min=row["opens"],
+        closes_min=row["closes"],
+        row=row.number,
+        **_same(row, *same, "access", "gate", "note"),
+    )
+
+
+def _hive(row: Row, frame: str) -> Hive:
+    count = Count(
+        mites_per_100=row["mites"],
+        **_same(
+            row,
+            "inspected",
+            "bees",
+            "brood",
+            "capped",
+            "open",
+            "food",
+            "eggs_seen",
+            "queen_cells",
+            "treated_until",
+        ),
+    )
+    same = ("yard", "queen", "temper", "health", "may_give", "queen_mother", "boxes", "supers", "note")
+    return Hive(id=row["hive"], frame=row["frame"] or frame, count=count, row=row.number, **_same(row, *same))
+
+
+def _order(row: Row) -> Order:
+    same = _same(row, "count", "kit", "queen", "by", "priority")
+    return Order(id=row["order"], from_yard=row["from"], to_yard=row["to"], row=row.number, **same)
+
+
+def _kit(row: Row) -> Kit:
+    return Kit(row["kit"], **_same(row, "capped", "open", "food", "shakes", "drawn", "fill", "frame"))
+
+
+def _pair(row: Row) -> Pair:
+    km = row["flying_km"]
+    return Pair(row["yard"], row["other"], None if km is None else km * 1000, row["drive_min"])
+
+
+def _crew(draft: Draft, yards: list[Yard]) -> Crew:
+    """The first crew of the table; without one, a pair that starts at the first yard."""
+    if not draft["crews"].rows:
+        return Crew("crew", yards[0].stop)
+    row = draft["crews"].rows[0]
+    home = crew_home(row)
+    if home is None:
+        raise ValueError(f"crew {row['crew']} has no home")
+    return Crew(
+        name=row["crew"],
+        home=home,
+        start_min=row["start"],
+        end_min=row["end"],
+        hives_from_min=row["hives_from"],
+        hives_until_min=row["hives_until"],
+        **_same(row, "people", "places", "empties_per_place"),
+    )
+
+
+def _same(row: Row, *names: str) -> dict[str, Any]:
+    """Columns that go over under their own name."""
+    return {name: row[name] for name in names}

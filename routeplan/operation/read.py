@@ -1,0 +1,50 @@
+"""Reads an operation: tables in, one checked Operation out, or everything that is wrong with them."""
+
+from datetime import date
+from pathlib import Path
+
+from routeplan.operation.build import build_operation
+from routeplan.operation.check import check
+from routeplan.operation.columns import TABLES
+from routeplan.operation.findings import Finding, errors
+from routeplan.operation.rows import Draft, Table, newest_looks, read_table
+from routeplan.operation.settings import Settings
+from routeplan.operation.tables import Sheet, open_source
+from routeplan.operation.toml_settings import read_settings
+from routeplan.operation.world import Operation
+
+
+def read_operation(source: Path, day: date | None = None) -> tuple[Operation | None, list[Finding]]:
+    """Read and check an operation.
+
+    Parameters
+    ----------
+    source : folder of CSV files, folder with one workbook, or a workbook; settings.toml lies beside them.
+    day : the day planned for; else the setting `day`, else today.
+
+    Returns
+    -------
+    The Operation, None when any finding is an error, and all findings of all tables, errors first.
+    """
+    opened = open_source(source)
+    settings, findings = read_settings(opened.settings)
+    draft, faults = read_sheets(opened.sheets, settings, day)
+    findings = [*opened.findings, *findings, *faults]
+    findings += check(draft)
+    findings.sort(key=lambda finding: finding.level)
+    return (None if errors(findings) else build_operation(draft)), findings
+
+
+def read_sheets(
+    sheets: dict[str, Sheet], settings: Settings, day: date | None = None
+) -> tuple[Draft, list[Finding]]:
+    """Read all cells of all sheets; tables that are not there are empty."""
+    findings: list[Finding] = []
+    tables: dict[str, Table] = {}
+    for name in TABLES:
+        tables[name] = Table(name, name)
+        if name in sheets:
+            tables[name], faults = read_table(sheets[name])
+            findings += faults
+    set_day = date.fromisoformat(settings.day) if settings.day else date.today()
+    return Draft(day or set_day, settings, tables, newest_looks(tables["hives"])), findings

@@ -1,0 +1,189 @@
+"""Reads settings.toml: every number a beekeeper may set, each fault with its key and line."""
+
+import math
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import fields, replace
+from datetime import date
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any
+
+from routeplan.operation import values
+from routeplan.operation.findings import Finding
+from routeplan.operation.settings import SEASONS, Settings
+
+LABEL = "settings.toml"
+SECTIONS = ("keep_back", "limits", "bees", "mixed", "minutes", "drive", "shut_in")
+CHOICES: dict[str, tuple[str, ...]] = {"season": tuple(SEASONS), "units": ("km", "mi")}
+ABOVE_ZERO = ("drive.speed_kmh", "drive.detour", "minutes.alone_factor")
+MOST: dict[str, float] = {"limits.brood_share": 1.0, "drive.detour": 10.0, "drive.speed_kmh": 150.0}
+LEAST: dict[str, float] = {"shut_in.warmest_c": -40.0}
+NOTHING_GIVEN: dict[str, Any] = {}
+
+
+def read_settings(path: Path | None) -> tuple[Settings, list[Finding]]:
+    """Read the settings; what is not given stands at its default, a faulty setting is reported."""
+    if path is None:
+        return settings_from({}, "")
+    try:
+        text = path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        problem = f"is not UTF-8 text (byte {fault.start + 1})."
+        return Settings(), [Finding("error", LABEL, None, None, "", problem, "Save it again as UTF-8.")]
+    try:
+        return settings_from(tomllib.loads(text.replace("\r\n", "\n")), text)
+    except tomllib.TOMLDecodeError as fault:
+        line = re.search(r"at line (\d+)", str(fault))
+        row = int(line[1]) if line else None
+        cure = 'Write one setting a line, like minimum_distance = "3 mi"; text in quotation marks.'
+        return Settings(), [Finding("error", LABEL, row, None, "", f"cannot be read: {fault}.", cure)]
+
+
+def settings_from(given: dict[str, Any], text: str) -> tuple[Settings, list[Finding]]:
+    """Turn the keys of settings.toml into Settings; `text` only serves to name the line of a fault."""
+    findings: list[Finding] = []
+    top: dict[str, Any] = {}
+    for key, value in given.items():
+        if key in SECTIONS and isinstance(value, dict):
+            top[key] = _read_section(key, value, text, findings)
+        elif key in SECTIONS:
+            findings.append(
+                _fault(key, value, text, f"is a group of settings: write [{key}] on its own line.")
+            )
+        elif key == "minimum_distance":
+            _keep(top, "minimum_distance_m", _distance(value), key, value, text, findings)
+        elif key in top_keys():
+            _keep(top, key, _top_value(key, value), key, value, text, findings)
+        else:
+            findings.append(_unknown(key, [*top_keys(), *SECTIONS], text))
+    return _with_season(top), findings
+
+
+def top_keys() -> list[str]:
+    """Return the settings that stand outside every section, as written in settings.toml."""
+    names = [f.name for f in fields(Settings) if f.name not in SECTIONS]
+    return ["minimum_distance" if name == "minimum_distance_m" else name for name in names]
+
+
+def _read_section(section: str, given: dict[str, Any], text: str, findings: list[Finding]) -> dict[str, Any]:
+    defaults = getattr(Settings(), section)
+    names = [f.name for f in fields(defaults)]
+    kept: dict[str, Any] = {}
+    for key, value in given.items():
+        dotted = f"{section}.{key}"
+        if key not in names:
+            findings.append(_unknown(dotted, [f"{section}.{name}" for name in names], text))
+            continue
+        _keep(kept, key, _section_value(dotted, value, getattr(defaults, key)), dotted, value, text, findings)
+    return kept
+
+
+def _with_season(top: dict[str, Any]) -> Settings:
+    """Let the season fill the keep-back and the brood frames of a donor where they are not given."""
+    keep_back, brood_per_donor = SEASONS[top.get("season", Settings().season)]
+    top = dict(top)
+    groups = {name: top.pop(name, {}) for name in SECTIONS}
+    groups["limits"] = {"brood_per_donor": brood_per_donor} | groups["limits"]
+    whole = replace(Settings(), keep_back=keep_back, **top)
+    parts = {name: replace(getattr(whole, name), **group) for name, group in groups.items()}
+    return replace(whole, **parts)
+
+
+def _keep(
+    kept: dict[str, Any], name: str, read: Any, key: str, value: Any, text: str, findings: list[Finding]
+) -> None:
+    if isinstance(read, values.UnreadableError):
+        findings.append(_fault(key, value, text, read.problem, read.cure))
+    else:
+        kept[name] = read
+
+
+def _distance(value: Any) -> float | values.UnreadableError:
+    try:
+        return values.distance_m(value if isinstance(value, str) else str(value))
+    except values.UnreadableError as fault:
+        return fault
+
+
+def _top_value(key: str, value: Any) -> str | values.UnreadableError:
+    if key == "day" and isinstance(value, date | str):
+        return _day(str(value))
+    if not isinstance(value, str):
+        return values.UnreadableError("is not text.", "Write it in quotation marks.")
+    if key in CHOICES and value.casefold() not in CHOICES[key]:
+        allowed = ", ".join(f'"{word}"' for word in CHOICES[key])
+        return values.UnreadableError("is not one of the words used here.", f"Write one of: {allowed}.")
+    return values.frame_format(value) if key in ("frame", *CHOICES) else value.strip()
+
+
+def _day(text: str) -> str | values.UnreadableError:
+    try:
+        return values.iso_date(text).isoformat() if text else ""
+    except values.UnreadableError as fault:
+        return fault
+
+
+def _section_value(key: str, value: Any, default: Any) -> Any:
+    if isinstance(default, bool):
+        return (
+            value
+            if isinstance(value, bool)
+            else values.UnreadableError("is not true or false.", "Write true or false.")
+        )
+    if isinstance(default, tuple):
+        right = isinstance(value, list) and len(value) == len(default) and all(_is_number(v) for v in value)
+        cure = f"Write {len(default)} numbers like [{', '.join(f'{v:g}' for v in default)}]."
+        return (
+            tuple(map(float, value))
+            if right
+            else values.UnreadableError("is not a list of that many numbers.", cure)
+        )
+    if isinstance(default, int) and not (isinstance(value, int) and not isinstance(value, bool)):
+        return values.UnreadableError("is not a whole number.", f"Write a whole number like {default}.")
+    if not _is_number(value, LEAST.get(key, 0.0)):
+        return values.UnreadableError("is not a number, or below its least.", "Write a number of 0 or more.")
+    if key in ABOVE_ZERO and value <= 0:
+        return values.UnreadableError("must be above zero.", f"Write a number like {default:g}.")
+    if value > MOST.get(key, math.inf):
+        return values.UnreadableError(f"is more than {MOST[key]:g}.", f"Write a number like {default:.3g}.")
+    return value if isinstance(default, int) else float(value)
+
+
+def _is_number(value: Any, least: float = 0.0) -> bool:
+    return (
+        isinstance(value, int | float)
+        and not isinstance(value, bool)
+        and math.isfinite(value)
+        and value >= least
+    )
+
+
+def _unknown(key: str, known: list[str], text: str) -> Finding:
+    near = get_close_matches(key, known, n=1)
+    cure = f"Did you mean {near[0]}?" if near else f"Settings here are: {', '.join(known)}."
+    return Finding("error", LABEL, _line_of(key, text), key, "", "This setting is not known.", cure)
+
+
+def _fault(key: str, value: Any, text: str, problem: str, cure: str = "") -> Finding:
+    found = str(value)
+    return Finding("error", LABEL, _line_of(key, text), key, found, f"“{found}” {problem}", cure)
+
+
+def _line_of(key: str, text: str) -> int | None:
+    """Return the line on which a key is set, counted from 1; None when it is written another way."""
+    for number, (section, name) in enumerate(_keys(text), 1):
+        if key in (f"{section}.{name}" if section else name, f"{section}" if not name else None):
+            return number
+    return None
+
+
+def _keys(text: str) -> Iterator[tuple[str, str]]:
+    """Yield for each line the section it is in and the key it sets, "" for none."""
+    section = ""
+    for line in text.splitlines():
+        head = re.match(r"\s*\[([\w.]+)\]", line)
+        section = head[1] if head else section
+        key = re.match(r"\s*([\w.]+)\s*=", line)
+        yield section, key[1] if key else ""

@@ -1,0 +1,247 @@
+"""From the text of one cell to one value, strictly: what cannot be read is said, never guessed.
+
+Each reader takes the text (not blank, ends trimmed) and whether a comma is the decimal mark.
+"""
+
+import re
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from routeplan.operation.settings import MILE_M
+from routeplan.operation.world import Place
+
+
+class UnreadableError(ValueError):
+    """The text is not a value of its kind: what is wrong, and what to write instead."""
+
+    def __init__(self, problem: str, cure: str) -> None:
+        super().__init__(problem)
+        self.problem = problem
+        self.cure = cure
+
+
+FRACTIONS = {
+    "½": 0.5,
+    "¼": 0.25,
+    "¾": 0.75,
+    "⅓": 1 / 3,
+    "⅔": 2 / 3,
+    "⅛": 0.125,
+    "⅜": 0.375,
+    "⅝": 0.625,
+    "⅞": 0.875,
+}
+_DECIMAL = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")
+_FRACTION = re.compile(r"(?:([0-9]+)\s+)?([0-9]{1,2})/([0-9]{1,2})")
+_DEGREES = re.compile(r"([+-]?)([0-9]{1,3}(?:\.[0-9]+)?)\s*°?\s*([NSEWnsew]?)")
+_TIME = re.compile(r"([0-9]{1,2}):([0-9]{2})(?::00)?")
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_DISTANCE = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*([a-z]+)")
+_UNITS_M = {"m": 1.0, "km": 1000.0, "mi": MILE_M, "mile": MILE_M, "miles": MILE_M}
+_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+
+_CLEAR = {"clear", "ok", "okay", "healthy", "good", "fine"}
+_SUSPECTED = {
+    "suspected",
+    "suspect",
+    "suspicious",
+    "maybe",
+    "possible",
+    "possibly",
+    "quarantine",
+    "quarantined",
+}
+_CONFIRMED = {"confirmed", "positive"}
+_DISEASES = {
+    "afb",
+    "efb",
+    "foulbrood",
+    "american foulbrood",
+    "european foulbrood",
+    "chalk",
+    "chalkbrood",
+    "chalk brood",
+}
+_DISEASES |= {"sacbrood", "sac brood", "nosema", "stonebrood", "parasitic mite syndrome", "dwv", "paralysis"}
+
+
+def number(text: str, decimal_comma: bool = False) -> float:
+    """Read 4.5, 4½, "4 1/2" or, where a comma is the decimal mark, 4,5. Raises UnreadableError."""
+    plain = text.replace("−", "-")
+    if decimal_comma and plain.count(",") == 1 and "." not in plain:
+        plain = plain.replace(",", ".")
+    if _DECIMAL.fullmatch(plain):
+        return float(plain)
+    if plain[-1:] in FRACTIONS and re.fullmatch(r"[0-9]*", plain[:-1].strip()):
+        return float(plain[:-1].strip() or 0) + FRACTIONS[plain[-1]]
+    parts = _FRACTION.fullmatch(plain)
+    if parts and 0 < int(parts[2]) < int(parts[3]):
+        return int(parts[1] or 0) + int(parts[2]) / int(parts[3])
+    if "," in plain and not decimal_comma:
+        raise UnreadableError(
+            "is not a number read here: a comma is no decimal mark in this file.", "Write 4.5 or 4½."
+        )
+    raise UnreadableError("is not a number.", "Write it like 4, 4.5 or 4½.")
+
+
+def whole(text: str, decimal_comma: bool = False) -> int:
+    """Read a whole number; 4.0 is one. Raises UnreadableError."""
+    try:
+        value = number(text, decimal_comma)
+    except UnreadableError:
+        raise UnreadableError("is not a whole number.", "Write it in figures, like 4.") from None
+    if value != int(value):
+        raise UnreadableError("is not a whole number.", "Write a whole number, like 4.")
+    return int(value)
+
+
+def yes_no(text: str, decimal_comma: bool = False) -> bool:
+    """Read yes or no. Raises UnreadableError."""
+    word = text.casefold()
+    if word in ("yes", "y", "true", "1"):
+        return True
+    if word in ("no", "n", "false", "0"):
+        return False
+    raise UnreadableError("is neither yes nor no.", "Write yes or no.")
+
+
+def iso_date(text: str, decimal_comma: bool = False) -> date:
+    """Read a date written YYYY-MM-DD (ISO 8601). Raises UnreadableError."""
+    try:
+        if _DATE.fullmatch(text):
+            return date.fromisoformat(text)
+    except ValueError:
+        raise UnreadableError("is not a day of the calendar.", "Write the date as year-month-day.") from None
+    raise UnreadableError("is not a date written YYYY-MM-DD.", "Write it like 2027-05-15.")
+
+
+def clock(text: str, decimal_comma: bool = False) -> int:
+    """Read HH:MM as minutes after midnight, 00:00 to 24:00. Raises UnreadableError."""
+    parts = _TIME.fullmatch(text)
+    if parts:
+        minutes = int(parts[1]) * 60 + int(parts[2])
+        if int(parts[2]) < 60 and minutes <= 24 * 60:
+            return minutes
+    raise UnreadableError("is not a time of day written HH:MM.", "Write it like 08:30.")
+
+
+def weekdays(text: str, decimal_comma: bool = False) -> tuple[int, ...]:
+    """Read weekday names or their first three letters as ISO weekdays, 1 = Monday. Raises UnreadableError."""
+    days = set()
+    for word in re.split(r"[\s,;/+&]+", text.casefold()):
+        if word in ("", "and"):
+            continue
+        found = [i for i, name in enumerate(_WEEKDAYS, 1) if word in (name, name + "s", name[:3])]
+        if not found:
+            raise UnreadableError(
+                f"holds “{word}”, which is no weekday.", "Write names or three letters, like Sat Sun."
+            )
+        days.add(found[0])
+    return tuple(sorted(days))
+
+
+def degrees(text: str, axis: str, decimal_comma: bool = False) -> float:
+    """Read decimal degrees with a sign or a letter, -75.4 or "75.4 W", of the axis "lat" or "lon".
+
+    Raises UnreadableError.
+    """
+    plain = text.replace("−", "-")
+    if decimal_comma and plain.count(",") == 1:
+        plain = plain.replace(",", ".")
+    name, letters, most = ("latitude", "NS", 90) if axis == "lat" else ("longitude", "EW", 180)
+    parts = _DEGREES.fullmatch(plain)
+    letter = parts[3].upper() if parts else ""
+    if not parts or (letter and (parts[1] or letter not in letters)):
+        raise UnreadableError(f"is not a {name} in decimal degrees.", "Write it like 52.0613 or -2.7154.")
+    value = float(parts[2])
+    if value > most:
+        raise UnreadableError(
+            f"is no {name}: beyond {most} degrees.", "Look whether lat and lon are in each other's place."
+        )
+    return -value if parts[1] == "-" or letter in ("S", "W") else value
+
+
+def latitude(text: str, decimal_comma: bool = False) -> float:
+    """Read a latitude in decimal degrees, north positive. Raises UnreadableError."""
+    return degrees(text, "lat", decimal_comma)
+
+
+def longitude(text: str, decimal_comma: bool = False) -> float:
+    """Read a longitude in decimal degrees, east positive. Raises UnreadableError."""
+    return degrees(text, "lon", decimal_comma)
+
+
+def place(text: str, decimal_comma: bool = False) -> Place:
+    """Read "lat, lon" in decimal degrees, latitude first. Raises UnreadableError."""
+    parts = [part.strip() for part in re.split(r"[,;]", text)]
+    if len(parts) != 2:
+        parts = text.split()
+    if len(parts) != 2:
+        raise UnreadableError("is not a position.", "Write latitude, comma, longitude: 52.0613, -2.7154.")
+    return Place(degrees(parts[0], "lat"), degrees(parts[1], "lon"))
+
+
+def health(text: str, decimal_comma: bool = False) -> str:
+    """Read a note on health as clear, not stated, suspected, confirmed or unclear.
+
+    A question mark or the bare name of a disease is "suspected"; text that is not known is never "clear".
+    """
+    word = " ".join(text.casefold().split())
+    if "?" in word or word in _SUSPECTED or word in _DISEASES:
+        return "suspected"
+    if word in _CLEAR:
+        return "clear"
+    if word in _CONFIRMED or (word.endswith(" confirmed") and word[: -len(" confirmed")] in _DISEASES):
+        return "confirmed"
+    return "not stated" if word == "not stated" else "unclear"
+
+
+def identity(text: str, decimal_comma: bool = False) -> str:
+    """Keep an id as written: 007 stays 007, NA stays NA; only runs of blanks become one."""
+    return " ".join(text.split())
+
+
+def frame_format(text: str, decimal_comma: bool = False) -> str:
+    """Return the name of a frame format in small letters."""
+    return " ".join(text.casefold().split())
+
+
+def words(text: str, decimal_comma: bool = False) -> str:
+    """Keep text as written."""
+    return text
+
+
+def choice(text: str, options: tuple[str, ...]) -> str:
+    """Return the option meant; capitals and a plural s make no difference. Raises UnreadableError."""
+    word = " ".join(text.casefold().replace("’", "'").split())
+    for option in options:
+        if word in (option, option + "s", option + "es"):
+            return option
+    raise UnreadableError("is not one of the words used here.", f"Write one of: {', '.join(options)}.")
+
+
+def distance_m(text: str) -> float:
+    """Read a distance with its unit, "3 mi", "5 km" or "900 m", as metres. Raises UnreadableError."""
+    parts = _DISTANCE.fullmatch(text.strip().casefold())
+    if not parts or parts[2] not in _UNITS_M:
+        raise UnreadableError("is not a distance with its unit.", 'Write it like "3 mi", "5 km" or "900 m".')
+    return float(parts[1]) * _UNITS_M[parts[2]]
+
+
+PARSERS: dict[str, Callable[[str, bool], Any]] = {
+    "id": identity,
+    "text": words,
+    "format": frame_format,
+    "number": number,
+    "whole": whole,
+    "yes/no": yes_no,
+    "date": iso_date,
+    "time": clock,
+    "days": weekdays,
+    "latitude": latitude,
+    "longitude": longitude,
+    "place": place,
+    "health": health,
+}
+"""One reader for each kind of column, beside "choice"."""
