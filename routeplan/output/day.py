@@ -1,0 +1,94 @@
+"""What every part of the sheet asks of a plan: box numbers, what each yard does today, heat."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from routeplan.operation.world import HEALTH_USABLE, Operation, Yard
+from routeplan.output import measures, words
+from routeplan.plan import Plan, Split
+
+JOBS = ("takes", "receives", "both", "idle", "closed", "health")
+
+
+@dataclass(frozen=True)
+class Day:
+    """An operation and its plan, with the boxes numbered in the order they are made."""
+
+    operation: Operation
+    plan: Plan
+    boxes: dict[str, int]
+
+    @property
+    def units(self) -> str:
+        """Units of distance, "km" or "mi"."""
+        return self.operation.settings.units
+
+    def distance(self, metres: float, digits: int = 1) -> str:
+        """Write a distance in the operation's units."""
+        return measures.distance(metres, self.units, digits)
+
+    def box_words(self, ids: Iterable[str]) -> str:
+        """Write "box 3" or "boxes 1–3, 5" for split ids."""
+        numbers = [self.boxes[i] for i in ids]
+        return f"{'box' if len(numbers) == 1 else 'boxes'} {measures.runs(numbers)}"
+
+    def splits(self) -> list[Split]:
+        """Splits in the order of their box numbers."""
+        return sorted(self.plan.splits, key=lambda s: self.boxes[s.id])
+
+    def stops_at(self, yard: str) -> list[int]:
+        """Stop numbers, from 1, at which that yard is visited."""
+        return [n for n, stop in enumerate(self.plan.stops, 1) if stop.yard == yard]
+
+
+def day_of(operation: Operation, plan: Plan) -> Day:
+    """Number the boxes: in the order they are made, and within a stop in the order the stop makes them."""
+    made = [split for stop in plan.stops for split in stop.makes]
+    made += [s.id for s in plan.splits if s.id not in set(made)]
+    return Day(operation, plan, {split: n for n, split in enumerate(made, 1)})
+
+
+def is_closed(operation: Operation, yard: Yard) -> bool:
+    """Whether the yard cannot be entered on the day."""
+    late = yard.closed_until is not None and operation.day < yard.closed_until
+    return late or operation.day.isoweekday() in yard.closed_days
+
+
+def job(day: Day, yard: Yard) -> str:
+    """Return what the yard does today, one of JOBS."""
+    stops = [s for s in day.plan.stops if s.yard == yard.id]
+    takes, places = any(s.takes or s.makes for s in stops), any(s.places for s in stops)
+    if takes or places:
+        return "both" if takes and places else "takes" if takes else "receives"
+    if yard.health not in HEALTH_USABLE:
+        return "health"
+    return "closed" if is_closed(day.operation, yard) else "idle"
+
+
+def why_idle(day: Day, yard: Yard) -> str:
+    """Say why a yard is not visited."""
+    if yard.health not in HEALTH_USABLE:
+        return f"health {yard.health}: nothing leaves, nothing goes in"
+    if yard.closed_until is not None and day.operation.day < yard.closed_until:
+        return f"closed until {measures.day_words(yard.closed_until)}"
+    if is_closed(day.operation, yard):
+        return f"closed on {words.WEEKDAYS[day.operation.day.weekday()]}s"
+    return "not needed today"
+
+
+def warmest(operation: Operation) -> float | None:
+    """Return the warmest hour stated for the day, in degrees Celsius; None when nothing is stated."""
+    stated = [w.max_c for w in operation.weather if w.day == operation.day]
+    return max(stated) if stated else operation.settings.shut_in.warmest_c
+
+
+def shut_in_limit_min(operation: Operation) -> float:
+    """Return the most minutes a split may be shut in today (rule R9)."""
+    rule, heat = operation.settings.shut_in, warmest(operation)
+    heat = 22.0 if heat is None else heat
+    limit = next(
+        (m for m, below in zip(rule.screened_min, (20, 25, 30, 35), strict=False) if heat < below), 0.0
+    )
+    if rule.screened:
+        return limit
+    return 0.0 if heat >= 27 else limit / 4

@@ -1,0 +1,57 @@
+"""What to load before leaving: counted from the plan, then what every crew packs."""
+
+import math
+from dataclasses import dataclass
+
+from routeplan.output import measures, words
+from routeplan.output.day import Day
+
+
+@dataclass(frozen=True)
+class Item:
+    """One line of the load list; `count` None where a crew counts for itself."""
+
+    count: int | None
+    what: str
+    remark: str = ""
+
+
+def load(day: Day) -> tuple[Item, ...]:
+    """Return the load list, counted things first."""
+    if not day.plan.splits:
+        return ()
+    formats = sorted({s.frame for s in day.plan.splits})
+    counted = [item for frame in formats for item in _boxes_and_combs(day, frame)]
+    per_split = [Item(len(day.plan.splits), what, "one a split") for what in words.PER_SPLIT]
+    return (*counted, *_queens(day), *per_split, *(Item(count, what) for what, count in words.PACKING))
+
+
+def _boxes_and_combs(day: Day, frame: str) -> list[Item]:
+    kits = [day.operation.kit(s.kit) for s in day.plan.splits if s.frame == frame]
+    combs, drawn = sum(k.combs for k in kits), sum(k.drawn for k in kits)
+    sizes = sorted({k.combs for k in kits})
+    boxes = Item(
+        len(kits),
+        f"Nuc box, {frame}, with floor and lid",
+        f"each with {' or '.join(map(str, sizes))} combs in it; what goes in pushes as many out",
+    )
+    at_home = day.operation.combs(frame)
+    stock = f"; at home: {at_home[0]} drawn, {at_home[1]} foundation" if at_home else ""
+    rest = Item(combs - drawn, f"Drawn comb or foundation, {frame}", f"drawn first{stock}")
+    return [
+        boxes,
+        *([Item(drawn, f"Drawn comb, {frame}", "for the kits that need it")] if drawn else []),
+        rest,
+    ]
+
+
+def _queens(day: Day) -> list[Item]:
+    ways = [s.queen for s in day.plan.splits]
+    items = []
+    if mated := ways.count("mated"):
+        spare = math.ceil(mated / words.QUEENS_PER_SPARE)
+        items.append(Item(mated + spare, "Mated queen, caged", f"{spare} of them spare; {mated} needed"))
+    if cells := ways.count("ripe cell"):
+        when = measures.days_after(day.plan.day, 1, 1)
+        items.append(Item(0, "Ripe cell", f"none today: {cells} needed on {when}, the second trip"))
+    return items

@@ -1,0 +1,84 @@
+"""How numbers are written: with their unit, which never stands on another line; clock times as HH:MM."""
+
+import math
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from routeplan.operation.settings import MILE_M
+from routeplan.output import words
+
+HARD = "\u00a0"
+"""A space at which no line breaks."""
+
+
+def distance(metres: float, units: str, digits: int = 1) -> str:
+    """Write metres as kilometres or, with units "mi", as statute miles."""
+    if units == "mi":
+        return f"{metres / MILE_M:.{digits}f}{HARD}mi"
+    return f"{metres / 1000:.{digits}f}{HARD}km"
+
+
+def clock(seconds: float) -> str:
+    """Write seconds after midnight as HH:MM, to the nearest minute (halves up)."""
+    minutes = math.floor(seconds / 60 + 0.5)
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def span(seconds: float) -> str:
+    """Write a length of time as "6 h 55 min", or "42 min" below an hour, to the nearest minute."""
+    minutes = math.floor(seconds / 60 + 0.5)
+    hours, rest = divmod(minutes, 60)
+    if not hours:
+        return f"{rest}{HARD}min"
+    return f"{hours}{HARD}h{HARD}{rest}{HARD}min" if rest else f"{hours}{HARD}h"
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """Write a count with its noun: "1 split", "2 splits"."""
+    return f"{count} {one}" if count == 1 else f"{count} {many or one + 's'}"
+
+
+def number(value: float) -> str:
+    """Write a number without needless zeros: 8, 2.5."""
+    return f"{value:.2f}".rstrip("0").rstrip(".")
+
+
+def frames(kind: str, count: int) -> str:
+    """Write so many frames of a kind: "2 capped", "1 open with eggs", "2 shakes"."""
+    return counted(count, words.KIND["shake"]) if kind == "shake" else f"{count} {words.KIND.get(kind, kind)}"
+
+
+def kinds(parts: Iterable[tuple[str, int]], joint: str = ", ") -> str:
+    """Join counts of kinds; nothing for none."""
+    return joint.join(frames(kind, count) for kind, count in parts if count)
+
+
+def day_words(day: date, year: bool = False) -> str:
+    """Write a date as "Sat 9 May", or "Saturday 9 May 2026"."""
+    weekday, month = words.WEEKDAYS[day.weekday()], words.MONTHS[day.month - 1]
+    if year:
+        return f"{weekday} {day.day} {month} {day.year}"
+    return f"{weekday[:3]} {day.day} {month}"
+
+
+def days_after(day: date, first: int, last: int) -> str:
+    """Write the day, or the days, so many days after `day`."""
+    start = day_words(day + timedelta(first))
+    return start if first == last else f"{start} to {day_words(day + timedelta(last))}"
+
+
+def joined(items: Iterable[str]) -> str:
+    """Join as in a sentence: "a", "a and b", "a, b and c"."""
+    parts = list(items)
+    return " and ".join([", ".join(parts[:-1]), parts[-1]]) if len(parts) > 1 else "".join(parts)
+
+
+def runs(numbers: Iterable[int]) -> str:
+    """Write numbers with runs drawn together: "1–3, 5"."""
+    groups: list[list[int]] = []
+    for n in sorted(set(numbers)):
+        if groups and n == groups[-1][-1] + 1:
+            groups[-1].append(n)
+        else:
+            groups.append([n])
+    return ", ".join(str(g[0]) if len(g) == 1 else f"{g[0]}–{g[-1]}" for g in groups)

@@ -1,0 +1,191 @@
+"""Splits with their later looks, what is missing, why each hive gives or not, and how good the plan is."""
+
+import math
+from dataclasses import dataclass
+
+from routeplan.output import day as days
+from routeplan.output import measures, words
+from routeplan.output.day import Day
+from routeplan.plan import HiveLine, Plan, Split, Unplaced
+
+CLOSE_CALL = 1.01
+"""A flying distance under this many times the minimum is said to be borderline."""
+
+
+@dataclass(frozen=True)
+class SplitLine:
+    """One split, ready to be shown."""
+
+    box: str
+    kit: str
+    contents: str
+    donors: str
+    queen: str
+    place: str
+    flying: str
+    shut_in: str
+    looks: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class Missing:
+    """Splits asked for that are not in the plan."""
+
+    count: str
+    order: str
+    rule: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Why:
+    """One hive: what it could give, what it gives, and why."""
+
+    hive: str
+    could: str
+    gives: str
+    reason: str
+
+
+def split_lines(day: Day) -> tuple[SplitLine, ...]:
+    """Return all splits in the order of their box numbers."""
+    return tuple(_split_line(day, split) for split in day.splits())
+
+
+def _split_line(day: Day, split: Split) -> SplitLine:
+    kit = day.operation.kit(split.kit)
+    contents = measures.kinds(
+        (("capped", kit.capped), ("open", kit.open), ("food", kit.food), ("shake", kit.shakes))
+    )
+    fill = [f"{kit.drawn} drawn"] if kit.drawn else []
+    fill += [f"{kit.fill} more combs" if kit.fill > 1 else "1 more comb"] if kit.fill else []
+    limit = days.shut_in_limit_min(day.operation)
+    return SplitLine(
+        box=str(day.boxes[split.id]),
+        kit=f"{kit.name} ({split.frame})",
+        contents=", ".join([contents, *fill]),
+        donors=f"{', '.join(split.donors)} at {split.from_yard}",
+        queen=words.QUEEN_WAY.get(split.queen, split.queen),
+        place=f"{split.to_yard}, stop {split.placed_at}",
+        flying=flying(day, split),
+        shut_in=f"{measures.span(split.shut_in_s)}, at most {measures.span(60 * limit)}",
+        looks=looks(day, split.queen),
+    )
+
+
+def flying(day: Day, split: Split) -> str:
+    """Write a split's distance beside the minimum, and whether it is borderline."""
+    least = day.operation.settings.minimum_distance_m
+    near = ", borderline" if split.flying_m < CLOSE_CALL * least else ""
+    return f"{day.distance(split.flying_m, 2)}, at least {day.distance(least, 2)}{near}"
+
+
+def looks(day: Day, queen: str) -> tuple[tuple[str, str], ...]:
+    """Return (day or days, what to look for) for a way to a queen; common practice."""
+    return tuple(
+        (measures.days_after(day.plan.day, first, last), what)
+        for first, last, what in words.LOOKS.get(queen, ())
+    )
+
+
+def donor_look(day: Day) -> tuple[str, str]:
+    """Return (days, what to look for) in the hives that gave; common practice."""
+    first, last, what = words.DONOR_LOOK
+    return measures.days_after(day.plan.day, first, last), what
+
+
+def missing(day: Day) -> tuple[Missing, ...]:
+    """Return what was asked for and is not in the plan."""
+    return tuple(_missing(day, line) for line in day.plan.unplaced)
+
+
+def _missing(day: Day, line: Unplaced) -> Missing:
+    order = next((o for o in day.operation.orders if o.id == line.order), None)
+    asked = (
+        f"{line.order}: {order.kit}, {words.QUEEN_WAY.get(order.queen, order.queen)}" if order else line.order
+    )
+    return Missing(
+        measures.counted(line.count, "split"), asked, words.RULE.get(line.rule, line.rule), line.reason
+    )
+
+
+def whys(day: Day) -> tuple[tuple[str, tuple[Why, ...]], ...]:
+    """Return per yard, in the order of the tables, every hive and its reason."""
+    by_yard: dict[str, list[Why]] = {}
+    for line in day.plan.hives:
+        by_yard.setdefault(line.yard, []).append(_why(line))
+    return tuple((yard, tuple(lines)) for yard, lines in by_yard.items())
+
+
+def _why(line: HiveLine) -> Why:
+    return Why(
+        line.hive, measures.kinds(line.could) or "nothing", measures.kinds(line.gives) or "–", line.reason
+    )
+
+
+def quality(plan: Plan) -> str:
+    """Say in a few words how good the plan is; "best possible" only when count and minutes are proved."""
+    proof = plan.proof
+    if not plan.stops:
+        return "no plan"
+    if proof.status == "optimal" and proof.count_status == "optimal":
+        return "best possible"
+    if proof.count_status != "optimal":
+        return f"best found; at most {proof.most_splits} splits proved possible"
+    return f"within {per_cent(proof.gap)} of the best possible"
+
+
+def per_cent(share: float) -> str:
+    """Write a share as a percentage with one decimal, rounded up so that it never promises too much."""
+    return f"{math.ceil(round(share * 1000, 6)) / 10:.1f}{measures.HARD}%"
+
+
+def proof_lines(plan: Plan) -> tuple[str, ...]:
+    """Say what is proved and what is not."""
+    proof, totals = plan.proof, plan.totals
+    if not plan.stops:
+        return ("There is no plan for this day.",)
+    lines = [_count_line(plan)]
+    if proof.status == "optimal":
+        lines.append(f"No plan with {measures.counted(totals.placed, 'split')} takes less paid time: proved.")
+    else:
+        lines.append(
+            f"Paid time {measures.span(proof.objective_s)}; no plan with as many splits can take less than "
+            f"{measures.span(proof.bound_s)}: within {per_cent(proof.gap)} of the best possible, "
+            f"{per_cent(proof.gap_influenced)} of the part a plan can change."
+        )
+    lines.append(
+        f"{measures.span(proof.making_s)} of it is making and placing the splits; no plan changes that."
+    )
+    return tuple(lines)
+
+
+def _count_line(plan: Plan) -> str:
+    proof, totals = plan.proof, plan.totals
+    if totals.placed == totals.asked:
+        return (
+            f"All {totals.asked} splits asked for are in the plan."
+            if totals.asked > 1
+            else "The split is placed."
+        )
+    placed = f"{totals.placed} of {measures.counted(totals.asked, 'split')} asked for are in the plan"
+    if proof.count_status == "optimal":
+        return f"{placed}; no plan for this day places more: proved."
+    return f"{placed}; more than {proof.most_splits} is proved impossible, more than {totals.placed} is not."
+
+
+def totals(day: Day) -> tuple[tuple[str, str], ...]:
+    """Return the paid time by kind of work, then the other sums."""
+    t = day.plan.totals
+    return (
+        ("Driving", measures.span(t.drive_s)),
+        ("Setting up and leaving yards", measures.span(t.yard_s)),
+        ("Hive work", measures.span(t.hive_s)),
+        ("Closing, labelling, loading", measures.span(t.make_s)),
+        ("Placing and opening splits", measures.span(t.place_s)),
+        ("Waiting", measures.span(t.wait_s)),
+        ("Paid time in all", measures.span(t.paid_s)),
+        ("Road", day.distance(t.drive_m)),
+        ("Hives opened", str(t.hives_opened)),
+        ("Frames taken", str(t.frames_taken)),
+    )
