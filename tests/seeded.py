@@ -217,59 +217,71 @@ SMALL_KITS = (
 )
 
 
-SHORT_RIDES_MIN = (60.0, 45.0, 30.0, 20.0)
-"""Minutes a split may be shut in, below 20, 25, 30 and 35 C, where a small operation shall bind there."""
+SCARCE = (
+    "yields",
+    "room",
+    "distance",
+    "places",
+    "shut in",
+    "yard hours",
+    "hive hours",
+    "day",
+    "stock",
+)
+"""What may be short in a scarce small operation: frames, room, yards far enough, and so on."""
+
+SHORT_RIDES_MIN = (50.0, 40.0, 35.0, 30.0)
+"""Minutes a split may be shut in, below 20, 25, 30 and 35 C, in a small operation that is short of it."""
 
 
 def is_scarce(seed: int) -> bool:
-    """Whether `small_operation(seed)` is one of the scarce ones (two in three)."""
-    return seed % 3 != 0
+    """Whether `small_operation(seed)` is one of the scarce ones (three in four)."""
+    return seed % 4 != 0
 
 
 def small_operation(seed: int, tiny: bool = False) -> Operation:
     """A random operation small enough to be solved exactly; `tiny` keeps it small enough to enumerate.
 
-    2 to 5 yards, 4 to 14 hives, 2 to 6 splits (tiny: 2 to 4, 3 to 6, 1 to 4). In a scarce one yards give few
-    kits and have room for 0 to 2, the minimum distance is up to a third of the span, and some of these bind:
-    places on the truck, time shut in, yard hours, hive hours, the length of the day, stock.
+    2 to 5 yards, 4 to 14 hives, 2 to 6 splits (tiny: 2 to 4, 3 to 6, 1 to 4). In a scarce one up to three
+    things of SCARCE are short: yards give few kits or have room for 0 to 2, the minimum distance is up to a
+    third of the span, or places, time shut in, yard hours, hive hours, the day or the stock bind.
     """
     rng = Random(f"{'tiny' if tiny else 'small'}/{seed}")
-    scarce = is_scarce(seed)
+    short = frozenset(rng.sample(SCARCE, rng.randint(1, 3)) if is_scarce(seed) else ())
     span_km = rng.choice((15.0, 25.0, 40.0))
-    yards = _small_yards(rng, rng.choice((2, 3, 3, 4) if tiny else (2, 3, 4, 4, 5, 5)), span_km, scarce)
-    frames = ("deep", "medium") if rng.random() < 0.2 else ("deep",)
-    hives = _small_hives(rng, yards, rng.randint(3, 6) if tiny else rng.randint(4, 14), frames, scarce)
+    yards = _small_yards(rng, rng.choice((2, 3, 3, 4) if tiny else (2, 3, 4, 5, 5, 5)), span_km, short)
+    frames = ("deep", "medium") if rng.random() < 0.15 else ("deep",)
+    hives = _small_hives(rng, yards, rng.randint(3, 6) if tiny else rng.randint(4, 14), frames, short)
     kits = tuple(rng.sample(SMALL_KITS, 1 if rng.random() < 0.6 else 2))
-    operation = Operation(
+    splits = rng.randint(1, 4) if tiny else rng.choice((2, 3, 4, 5, 5, 6))
+    return Operation(
         day=DAY,
         yards=yards,
         hives=hives,
-        orders=_small_orders(rng, kits, yards, rng.randint(1, 4) if tiny else rng.randint(2, 6)),
+        orders=_small_orders(rng, kits, yards, splits),
         kits=kits,
-        crew=_small_crew(rng, scarce),
-        stock=_small_stock(rng, frames) if rng.random() < 0.25 else (),
+        crew=_small_crew(rng, short),
+        stock=_small_stock(rng, frames) if "stock" in short else (),
         weather=(Weather(DAY, None, rng.choice((14.0, 22.0, 26.0, 31.0))),) if rng.random() < 0.6 else (),
         pairs=_small_pairs(rng, yards) if rng.random() < 0.25 else (),
-        settings=_small_settings(rng, span_km, scarce),
+        settings=_small_settings(rng, span_km, short),
     )
-    return operation
 
 
-def _small_yards(rng: Random, count: int, span_km: float, scarce: bool) -> tuple[Yard, ...]:
+def _small_yards(rng: Random, count: int, span_km: float, short: frozenset[str]) -> tuple[Yard, ...]:
     made = []
     for i, place in enumerate(_scatter(rng, count, span_km)):
-        narrow = rng.random() < (0.35 if scarce else 0.1)
+        narrow = rng.random() < (0.6 if "yard hours" in short else 0.05)
         opens = rng.choice((540, 600, 690, 780)) if narrow else None
-        room = rng.choice((0, 1, 1, 2, 2)) if scarce else rng.choice((None, 2, 4, 6))
         yard = Yard(
             id=f"Y{i + 1}",
             place=place,
-            room=room,
+            room=rng.choice((0, 1, 1, 2)) if "room" in short else rng.choice((None, 2, 4, 6)),
             takes_splits=rng.random() < 0.95,
             carry_min=rng.choice((0.0, 0.0, 0.5, 2.0)),
             opens_min=opens,
             closes_min=opens + rng.choice((60, 90, 150)) if opens is not None else None,
-            health="suspected" if rng.random() < 0.04 else "clear",
+            health="suspected" if rng.random() < 0.03 else "clear",
             closed_days=(DAY.isoweekday(),) if rng.random() < 0.03 else (),
         )
         made.append(yard)
@@ -277,27 +289,36 @@ def _small_yards(rng: Random, count: int, span_km: float, scarce: bool) -> tuple
 
 
 def _small_hives(
-    rng: Random, yards: tuple[Yard, ...], total: int, frames: tuple[str, ...], scarce: bool
+    rng: Random, yards: tuple[Yard, ...], total: int, frames: tuple[str, ...], short: frozenset[str]
 ) -> tuple[Hive, ...]:
+    few = "yields" in short
     mothers = rng.random() < 0.5
     made = []
-    for i in range(total):
-        gives = rng.random() < (0.7 if scarce else 0.85)
-        hive = _hive(rng, rng.choice(yards).id, f"{i + 1:02d}", gives, rng.choice(frames))
-        count = hive.count
-        if scarce and rng.random() < 0.4:
-            count = replace(count, food=round(rng.uniform(1.5, 4.5), 1))
-        if rng.random() < 0.15:
-            total_brood = (count.capped or 0.0) + (count.open or 0.0)
-            count = replace(count, brood=round(total_brood, 1), capped=None, open=None)
-        if rng.random() < 0.1:
-            count = replace(count, eggs_seen=rng.choice((None, False)))
-        if rng.random() < 0.06:
-            count = replace(count, mites_per_100=rng.choice((2.0, 5.0)), treated_until=DAY)
-        queen = "queenless" if rng.random() < 0.03 else hive.queen
-        mother = mothers and rng.random() < 0.4
-        made.append(replace(hive, count=count, queen=queen, queen_mother=mother))
+    for i in range(min(total, 2 * len(yards)) if few else total):
+        yard = yards[i % len(yards)] if few else rng.choice(yards)
+        hive = _hive(
+            rng, yard.id, f"{i + 1:02d}", rng.random() < 0.9, rng.choice(frames), 9.5 if few else 12.0
+        )
+        mother = mothers and rng.random() < 0.5
+        made.append(replace(hive, count=_blurred(rng, hive.count, few), queen_mother=mother))
+    if rng.random() < 0.2:
+        made[0] = replace(made[0], queen="queenless")
     return tuple(sorted(made, key=lambda h: h.key))
+
+
+def _blurred(rng: Random, count: Count, few: bool) -> Count:
+    """Some counts are totals only, without eggs looked for, with mites or treated; in some food is short."""
+    if few and rng.random() < 0.3:
+        count = replace(count, food=round(rng.uniform(1.5, 4.5), 1))
+    if rng.random() < 0.15:
+        brood = (count.capped or 0.0) + (count.open or 0.0)
+        count = replace(count, brood=round(brood, 1), capped=None, open=None)
+    if rng.random() < 0.1:
+        count = replace(count, eggs_seen=rng.choice((None, False)))
+    if rng.random() < 0.1:
+        treated = DAY if rng.random() < 0.3 else None
+        count = replace(count, mites_per_100=rng.choice((2.0, 5.0)), treated_until=treated)
+    return count
 
 
 def _small_orders(
@@ -305,44 +326,40 @@ def _small_orders(
 ) -> tuple[Order, ...]:
     left, made = splits, []
     for name in ("A", "B", "C"):
-        count = left if name == "C" else rng.randint(1, left)
         kit = rng.choice(kits)
         own_queen = kit.shakes == 2 and rng.random() < 0.4
-        made.append(
-            Order(
-                id=name,
-                count=count,
-                kit=kit.name,
-                queen="raise own" if own_queen else rng.choice(("ripe cell", "mated")),
-                from_yard=rng.choice(yards).id if rng.random() < 0.1 else None,
-                to_yard=rng.choice(yards).id if rng.random() < 0.1 else None,
-                priority=rng.randint(1, 2),
-            )
+        order = Order(
+            id=name,
+            count=left if name == "C" else rng.randint(1, left),
+            kit=kit.name,
+            queen="raise own" if own_queen else rng.choice(("ripe cell", "mated")),
+            from_yard=rng.choice(yards).id if rng.random() < 0.07 else None,
+            to_yard=rng.choice(yards).id if rng.random() < 0.07 else None,
+            priority=rng.randint(1, 2),
         )
-        left -= count
+        made.append(order)
+        left -= order.count
         if left == 0:
             break
     return tuple(made)
 
 
-def _small_crew(rng: Random, scarce: bool) -> Crew:
-    home = _at(rng.uniform(-8, 8), rng.uniform(-8, 8))
-    start, end, hives_from, hives_until = 420, 1140, 600, 1020
-    if scarce and rng.random() < 0.3:
+def _small_crew(rng: Random, short: frozenset[str]) -> Crew:
+    hives_from, hives_until, start, end = 600, 1020, 420, 1140
+    if "hive hours" in short:
         hives_from = rng.choice((600, 720))
-        hives_until = hives_from + rng.choice((45, 60, 90, 150))
-    if scarce and rng.random() < 0.25:
-        end = hives_from + rng.choice((90, 150, 210))
-    places = rng.choice((1, 2, 3)) if scarce and rng.random() < 0.4 else rng.choice((None, 8))
+        hives_until = hives_from + rng.choice((45, 70, 100, 140))
+    if "day" in short:
+        start, end = hives_from - 30, hives_from + rng.choice((120, 160, 210))
     return Crew(
         "crew",
-        home,
+        home=_at(rng.uniform(-8, 8), rng.uniform(-8, 8)),
         people=rng.choice((1, 2, 2, 4)),
         start_min=start,
         end_min=end,
         hives_from_min=hives_from,
         hives_until_min=hives_until,
-        places=places,
+        places=rng.choice((1, 2, 2, 3, 3)) if "places" in short else rng.choice((None, 8)),
         empties_per_place=rng.choice((1, 2, 4)),
     )
 
@@ -350,9 +367,9 @@ def _small_crew(rng: Random, scarce: bool) -> Crew:
 def _small_stock(rng: Random, frames: tuple[str, ...]) -> tuple[Stock, ...]:
     made = []
     for frame in frames:
-        made.append(Stock("drawn comb", frame, rng.randint(0, 4)))
-        made.append(Stock("foundation", frame, rng.randint(2, 20)))
-        made.append(Stock("nuc box", frame, rng.randint(1, 5)))
+        made.append(Stock("drawn comb", frame, rng.randint(1, 5)))
+        made.append(Stock("foundation", frame, rng.randint(8, 24)))
+        made.append(Stock("nuc box", frame, rng.randint(2, 5)))
     return tuple(made)
 
 
@@ -363,23 +380,21 @@ def _small_pairs(rng: Random, yards: tuple[Yard, ...]) -> tuple[Pair, ...]:
     return (Pair(one.id, other.id, flying_m, drive_min),)
 
 
-def _small_settings(rng: Random, span_km: float, scarce: bool) -> Settings:
-    distance_m = span_km * 1000 * (rng.uniform(0.15, 0.33) if scarce else rng.uniform(0.05, 0.2))
+def _small_settings(rng: Random, span_km: float, short: frozenset[str]) -> Settings:
+    share = rng.uniform(0.2, 0.33) if "distance" in short else rng.uniform(0.05, 0.15)
     season = "early spring" if rng.random() < 0.1 else "build-up"
     keep_back, brood_per_donor = SEASONS[season]
-    limits = Limits(brood_per_donor=brood_per_donor, donors_per_split=rng.choice((1, 2, 2, 3, 3)))
     minutes = WorkMinutes()
     if rng.random() < 0.2:
         minutes = replace(minutes, set_up_hives=0.0, leave_hives=0.0, set_up_placing=0.0, leave_placing=0.0)
-    shut_in = ShutIn(
-        screened=rng.random() < 0.9,
-        screened_min=SHORT_RIDES_MIN if scarce and rng.random() < 0.4 else ShutIn().screened_min,
-    )
     return Settings(
-        minimum_distance_m=round(distance_m, 1),
+        minimum_distance_m=round(span_km * 1000 * share, 1),
         season=season,
         keep_back=keep_back,
-        limits=limits,
+        limits=Limits(brood_per_donor=brood_per_donor, donors_per_split=rng.choice((1, 2, 2, 3, 3))),
         minutes=minutes,
-        shut_in=shut_in,
+        shut_in=ShutIn(
+            screened=rng.random() < 0.9,
+            screened_min=SHORT_RIDES_MIN if "shut in" in short else ShutIn().screened_min,
+        ),
     )
