@@ -1,0 +1,59 @@
+"""The independent judge of a plan: every rule again, from the operation and the plan alone.
+
+Nothing here is shared with planning: distances, roads, counts on the day and lengths of work are all
+worked out a second time, so that a fault in one shows in the other.
+"""
+
+from collections.abc import Callable, Iterator
+
+from routeplan.audit.case import Case
+from routeplan.audit.figures import figures
+from routeplan.audit.form import form
+from routeplan.audit.giving import donors, health, keep_back, kit_met
+from routeplan.audit.placing import accounted, distance, load, room
+from routeplan.audit.roads import Roads
+from routeplan.audit.stock import put_back
+from routeplan.audit.sums import sums
+from routeplan.audit.times import hours, shut_in
+from routeplan.audit.violation import Violation
+from routeplan.operation.world import Operation
+from routeplan.plan import Plan
+
+Rule = Callable[[Case], Iterator[Violation]]
+
+RULES: tuple[tuple[str, Rule], ...] = (
+    ("form", form),
+    ("R1", keep_back),
+    ("R2", kit_met),
+    ("R3", donors),
+    ("R4", health),
+    ("R5", distance),
+    ("R6", room),
+    ("R7", load),
+    ("R8", hours),
+    ("R9", shut_in),
+    ("R10", accounted),
+    ("R11", put_back),
+    ("R13", figures),
+    ("R13", sums),
+)
+"""Every rule with its function, in the order violations are listed."""
+
+
+def audit(operation: Operation, plan: Plan) -> list[Violation]:
+    """Return everything the plan does that it may not; an empty list is a plan that holds.
+
+    Parameters
+    ----------
+    operation : the tables the plan was made from.
+    plan : a plan, made here or edited by hand. Nothing in it is believed.
+
+    Returns
+    -------
+    list of Violation, in the order of RULES. Drive times may be 1 s a leg short; all else is exact.
+    """
+    case = Case(operation, plan, Roads(operation))
+    return [violation for _, rule in RULES for violation in rule(case)]
+
+
+__all__ = ["RULES", "Rule", "Violation", "audit"]

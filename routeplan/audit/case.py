@@ -1,0 +1,111 @@
+"""A plan beside its operation, looked up by name; whatever does not exist is left out here (see form)."""
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from routeplan.audit.roads import Roads
+from routeplan.operation.world import Hive, Kit, Operation, Order, Yard
+from routeplan.plan import Plan, Split, Stop, Take
+
+Key = tuple[str, str]
+FRAMES = ("capped", "open", "eggs", "food")
+TAKEN = (*FRAMES, "shake")
+
+
+@dataclass(frozen=True)
+class Case:
+    """Operation and plan, with what every rule asks of them. Stops count from 1."""
+
+    operation: Operation
+    plan: Plan
+    roads: Roads = field(compare=False)
+
+    @cached_property
+    def yards(self) -> dict[str, Yard]:
+        return {y.id: y for y in self.operation.yards}
+
+    @cached_property
+    def hives(self) -> dict[Key, Hive]:
+        return {h.key: h for h in self.operation.hives}
+
+    @cached_property
+    def orders(self) -> dict[str, Order]:
+        return {o.id: o for o in self.operation.orders}
+
+    @cached_property
+    def kits(self) -> dict[str, Kit]:
+        return {k.name: k for k in self.operation.kits}
+
+    @cached_property
+    def splits(self) -> dict[str, Split]:
+        return {s.id: s for s in self.plan.splits}
+
+    @cached_property
+    def made(self) -> dict[str, int]:
+        """Number of the stop where each split is made."""
+        return {s: i for i, stop in reversed(self.numbered) for s in stop.makes}
+
+    @cached_property
+    def placed(self) -> dict[str, int]:
+        """Number of the stop where each split is placed."""
+        return {s: i for i, stop in reversed(self.numbered) for s in stop.places}
+
+    @property
+    def numbered(self) -> list[tuple[int, Stop]]:
+        """The stops with their numbers."""
+        return list(enumerate(self.plan.stops, 1))
+
+    def takes(self) -> Iterator[tuple[int, Stop, Take]]:
+        """Every take of a known kind from a known hive."""
+        for i, stop in self.numbered:
+            for take in stop.takes:
+                if (stop.yard, take.hive) in self.hives and take.kind in TAKEN:
+                    yield i, stop, take
+
+    @cached_property
+    def gives(self) -> dict[Key, Counter[str]]:
+        """What each hive gives on the day, by kind."""
+        found: dict[Key, Counter[str]] = {}
+        for _, stop, take in self.takes():
+            found.setdefault((stop.yard, take.hive), Counter())[take.kind] += take.frames
+        return found
+
+    @cached_property
+    def received(self) -> dict[str, Counter[str]]:
+        """What each split receives, by kind."""
+        found: dict[str, Counter[str]] = {s: Counter() for s in self.splits}
+        for _, _, take in self.takes():
+            if take.split in found:
+                found[take.split][take.kind] += take.frames
+        return found
+
+    @cached_property
+    def donors(self) -> dict[str, set[Key]]:
+        """The hives each split has frames or bees from."""
+        found: dict[str, set[Key]] = {s: set() for s in self.splits}
+        for _, stop, take in self.takes():
+            if take.split in found:
+                found[take.split].add((stop.yard, take.hive))
+        return found
+
+    def journeys(self) -> Iterator[tuple[Split, Stop, Stop]]:
+        """Every split with the stop that makes it and the stop that places it."""
+        for split in self.splits.values():
+            if split.id in self.made and split.id in self.placed:
+                yield (
+                    split,
+                    self.plan.stops[self.made[split.id] - 1],
+                    self.plan.stops[self.placed[split.id] - 1],
+                )
+
+
+def frames_out(give: Counter[str]) -> int:
+    """Count the frames (not shakes) in what is given."""
+    return sum(give[kind] for kind in FRAMES)
+
+
+def named(key: Key) -> str:
+    """Write a hive as people say it."""
+    return f"hive {key[1]} at {key[0]}"

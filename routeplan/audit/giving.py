@@ -1,0 +1,211 @@
+"""Rules about the hives that give: R1 keep-back, R2 the kit, R3 donors, R4 health."""
+
+from collections import Counter
+from collections.abc import Iterator
+from math import floor
+
+from routeplan.audit.case import Case, Key, frames_out, named
+from routeplan.audit.hives import EPS, Strength, eggs_fault, on_the_day, queen_mothers
+from routeplan.audit.violation import Violation
+from routeplan.operation.world import HEALTH_USABLE, QUEENS_NOT_LAYING, Hive
+from routeplan.plan import Split
+
+
+def keep_back(case: Case) -> Iterator[Violation]:
+    """R1: a donor has the frames it gives, keeps its keep-back and cover, and is fit to give at all."""
+    for key, give in case.gives.items():
+        hive = case.hives[key]
+        strength = on_the_day(hive, case.operation.day)
+        fault = _unfit(case, hive, strength)
+        if fault:
+            taken = frames_out(give) + give["shake"]
+            yield Violation("R1", f"{named(key)} gives {_listed(give)}, but {fault}", taken, "frames", key)
+        else:
+            yield from _shortages(case, key, give, strength)
+
+
+def _listed(give: Counter[str]) -> str:
+    words = {"shake": "of bees shaken in"}
+    parts = [f"{n} {words.get(kind, kind)}" for kind, n in give.items() if n]
+    return ", ".join(parts) or "nothing"
+
+
+def _unfit(case: Case, hive: Hive, strength: Strength) -> str | None:
+    settings = case.operation.settings
+    faults = (
+        (not hive.may_give, "it may not give"),
+        (hive.queen in QUEENS_NOT_LAYING, f"its queen is noted as: {hive.queen}"),
+        (hive.count.queen_cells == "charged", "it has charged queen cells"),
+        (strength.bees is None, "its bees are not known"),
+        (strength.brood is None, "its brood is not known"),
+        (strength.food is None and settings.keep_back.food > 0, "its food is not known"),
+        (
+            strength.age > settings.limits.count_last_days,
+            f"its count is {strength.age} days old, at most {settings.limits.count_last_days} are trusted",
+        ),
+    )
+    return next((words for is_so, words in faults if is_so), None)
+
+
+def _shortages(case: Case, key: Key, give: Counter[str], strength: Strength) -> Iterator[Violation]:
+    for what, have, need in _lines(case, give, strength):
+        if have + EPS < need:
+            text = (
+                f"{named(key)} {what} {have:.2f} frames, at least {need:.2f} needed: {need - have:.2f} short"
+            )
+            yield Violation("R1", text, need - have, "frames", key)
+
+
+def _lines(case: Case, give: Counter[str], strength: Strength) -> Iterator[tuple[str, float, float]]:
+    """What must hold of one donor: words, frames there, frames needed."""
+    settings = case.operation.settings
+    keep, bees, mixed = settings.keep_back, settings.bees, settings.mixed
+    capped, unsealed, food = give["capped"], give["open"] + give["eggs"], give["food"]
+    for kind, asked, there in (
+        ("capped brood", capped, strength.capped),
+        ("open brood", unsealed, strength.open),
+        ("food", food, strength.food),
+    ):
+        if asked > 0:
+            yield f"has in whole frames of {kind}", floor((there or 0.0) + EPS), asked
+    brood_left = (strength.brood or 0.0) - capped - unsealed
+    carried = (
+        bees.per_brood_frame * (capped + unsealed)
+        + bees.per_food_frame * food
+        + bees.per_shake * give["shake"]
+    )
+    bees_left = (strength.bees or 0.0) - carried
+    yield "keeps of brood", brood_left, keep.brood
+    if keep.open > 0:
+        yield (
+            "keeps of open brood",
+            (strength.open or 0.0) - unsealed - mixed.open_with_capped * capped,
+            keep.open,
+        )
+    if keep.food > 0:
+        left = (strength.food or 0.0) - food - mixed.food_with_brood * (capped + unsealed)
+        yield "keeps of food", left, keep.food
+    yield "keeps of bees", bees_left, keep.bees
+    yield "keeps, to cover its brood, of bees", bees_left, brood_left + bees.cover_over_brood
+
+
+def kit_met(case: Case) -> Iterator[Violation]:
+    """R2: a split is what was ordered, gets all frames of its kit, in one frame format, and fits its box."""
+    mothers = queen_mothers(case.operation)
+    for split in case.splits.values():
+        yield from _as_ordered(case, split)
+        yield from _filled(case, split)
+        yield from _one_format(case, split)
+    for _, stop, take in case.takes():
+        hive = case.hives[(stop.yard, take.hive)]
+        fault = eggs_fault(hive, case.operation, mothers) if take.kind == "eggs" else None
+        if fault:
+            text = f"split {take.split} has its eggs from {named(hive.key)}, but {fault}"
+            yield Violation("R2", text, take.frames, "frames", (take.split, *hive.key))
+
+
+def _as_ordered(case: Case, split: Split) -> Iterator[Violation]:
+    order = case.orders.get(split.order)
+    if order is None:
+        return
+    for what, given, asked in (("kit", split.kit, order.kit), ("way to a queen", split.queen, order.queen)):
+        if given != asked:
+            text = f"split {split.id}: the {what} is {given}, order {order.id} asks for {asked}"
+            yield Violation("R2", text, 1, "split", (split.id, order.id))
+
+
+def _filled(case: Case, split: Split) -> Iterator[Violation]:
+    kit, got = case.kits.get(split.kit), case.received[split.id]
+    if kit is None:
+        return
+    unsealed, other = ("eggs", "open") if split.queen == "raise own" else ("open", "eggs")
+    asked = {"capped": kit.capped, unsealed: kit.open, "food": kit.food, "shake": kit.shakes}
+    for kind, need in asked.items():
+        if got[kind] < need:
+            thing = "shakes of bees" if kind == "shake" else f"frames of {kind}"
+            short = need - got[kind]
+            text = f"split {split.id} gets {got[kind]} {thing}, its kit asks for {need}: {short} short"
+            yield Violation("R2", text, short, "frames", (split.id,))
+    if got[other] > 0:
+        text = f"split {split.id} ({split.queen}) gets {got[other]} frames as {other}, not as {unsealed}"
+        yield Violation("R2", text, got[other], "frames", (split.id,))
+    frames, most = frames_out(got), kit.combs - kit.drawn
+    if frames > most:
+        text = f"split {split.id} gets {frames} frames, its box takes {most}: {frames - most} too many"
+        yield Violation("R2", text, frames - most, "frames", (split.id,))
+
+
+def _one_format(case: Case, split: Split) -> Iterator[Violation]:
+    kit = case.kits.get(split.kit)
+    if kit is not None and kit.frame is not None and kit.frame != split.frame:
+        text = f"split {split.id} is on {split.frame} frames, its kit is for {kit.frame}"
+        yield Violation("R2", text, 1, "split", (split.id,))
+    for key in sorted(case.donors[split.id]):
+        frame = case.hives[key].frame
+        if frame != split.frame:
+            text = f"split {split.id} is on {split.frame} frames, {named(key)} has {frame}"
+            yield Violation("R2", text, 1, "hive", (split.id, *key))
+
+
+def donors(case: Case) -> Iterator[Violation]:
+    """R3: no split has too many donors; no donor gives more brood, food or shakes than one hive may."""
+    limits = case.operation.settings.limits
+    for split_id, found in case.donors.items():
+        over = len(found) - limits.donors_per_split
+        if over > 0:
+            text = (
+                f"split {split_id} has {len(found)} donors, "
+                f"at most {limits.donors_per_split}: {over} too many"
+            )
+            yield Violation("R3", text, over, "hives", (split_id,))
+    for key, give in case.gives.items():
+        for what, given, most in _mosts(case, key, give):
+            if given > most + EPS:
+                text = f"{named(key)} gives {given} {what}, at most {most:.4g}: {given - most:.4g} too many"
+                yield Violation("R3", text, given - most, "frames", key)
+
+
+def _mosts(case: Case, key: Key, give: Counter[str]) -> Iterator[tuple[str, int, float]]:
+    settings = case.operation.settings
+    limits = settings.limits
+    brood = on_the_day(case.hives[key], case.operation.day).brood
+    given = give["capped"] + give["open"] + give["eggs"]
+    if brood is not None:
+        is_strong = brood >= limits.strong_from_brood - EPS and settings.season != "early spring"
+        yield "frames of brood", given, limits.brood_per_strong_donor if is_strong else limits.brood_per_donor
+        yield "frames of brood (a share of what it has)", given, limits.brood_share * brood
+    yield "frames of food", give["food"], limits.food_per_donor
+    yield "shakes of bees", give["shake"], limits.shakes_per_donor
+
+
+def health(case: Case) -> Iterator[Violation]:
+    """R4: nothing leaves or enters where health is not clear; no visit there; mites and treatment."""
+    for i, stop in case.numbered:
+        yard = case.yards.get(stop.yard)
+        if yard is not None and yard.health not in HEALTH_USABLE:
+            text = f"stop {i} visits {yard.id}, where health is {yard.health}"
+            yield Violation("R4", text, 1, "visit", (yard.id,))
+    for key, give in case.gives.items():
+        for fault, frames in _unhealthy(case, case.hives[key], give):
+            text = f"{named(key)} gives to {_fed(case, key)}, but {fault}"
+            yield Violation("R4", text, frames, "frames", key)
+
+
+def _unhealthy(case: Case, hive: Hive, give: Counter[str]) -> Iterator[tuple[str, int]]:
+    looked, most = hive.count, case.operation.settings.limits.mites_per_100
+    taken = frames_out(give) + give["shake"]
+    if hive.health not in HEALTH_USABLE:
+        yield f"its health is {hive.health}", taken
+    yard = case.yards.get(hive.yard)
+    if yard is not None and yard.health not in HEALTH_USABLE:
+        yield f"the health of its yard is {yard.health}", taken
+    if give["capped"] > 0 and looked.mites_per_100 is not None and looked.mites_per_100 > most + EPS:
+        mites = f"{looked.mites_per_100:g} mites per 100 bees, more than {most:g}"
+        yield f"it has {mites}: no capped brood leaves it", give["capped"]
+    if give["food"] > 0 and looked.treated_until is not None and looked.treated_until >= case.operation.day:
+        yield f"it is treated until {looked.treated_until.isoformat()}: no food leaves it", give["food"]
+
+
+def _fed(case: Case, key: Key) -> str:
+    fed = sorted(s for s, found in case.donors.items() if key in found)
+    return ("split " if len(fed) == 1 else "splits ") + ", ".join(fed) if fed else "no known split"

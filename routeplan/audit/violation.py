@@ -1,0 +1,51 @@
+"""One broken rule, said in a sentence a beekeeper understands."""
+
+from dataclasses import dataclass
+
+from routeplan.operation.settings import MILE_M
+
+
+@dataclass(frozen=True)
+class Violation:
+    """One thing a plan does that it may not.
+
+    Attributes
+    ----------
+    rule : "R1" .. "R11", "R13", or "form" when the plan contradicts itself or names what does not exist.
+    what : what is wrong, with names and amounts.
+    amount : by how much, in `unit`; 1 where nothing can be measured.
+    unit : unit of `amount`, e.g. "frames", "m", "s".
+    where : ids the violation is about: split, yard, hive (after its yard), order.
+    """
+
+    rule: str
+    what: str
+    amount: float
+    unit: str
+    where: tuple[str, ...] = ()
+
+    def sentence(self) -> str:
+        """Return the rule and what is wrong as one line."""
+        return f"{self.rule}: {self.what}"
+
+
+def far(metres: float, units: str) -> str:
+    """Write a distance: whole metres below 1 km, else kilometres or miles with two decimals."""
+    if abs(metres) < 1000:
+        return f"{metres:.0f} m" if abs(metres) >= 1 else f"{metres:.3f} m"
+    return f"{metres / MILE_M:.2f} mi" if units == "mi" else f"{metres / 1000:.2f} km"
+
+
+def lasting(seconds: float) -> str:
+    """Write a length of time in hours, minutes and seconds, leaving out what is zero."""
+    whole = abs(round(seconds))
+    parts = ((whole // 3600, "h"), (whole % 3600 // 60, "min"), (whole % 60, "s"))
+    said = " ".join(f"{n} {unit}" for n, unit in parts if n) or "0 s"
+    return f"minus {said}" if seconds < 0 else said
+
+
+def count(number: int, thing: str) -> str:
+    """Write a count with its thing, plural where needed: 1 box, 2 boxes."""
+    if number == 1:
+        return f"1 {thing}"
+    return f"{number} {thing}{'es' if thing.endswith('x') else 's'}"
