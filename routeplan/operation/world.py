@@ -5,7 +5,7 @@ Counts are frames (one frame = both sides of one comb of the hive's own format);
 never zero. Ids are the beekeeper's own text; a hive's id is unique in its yard only.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from routeplan.operation.settings import Settings
@@ -49,7 +49,7 @@ class Yard:
     access: str = ""
     gate: str = ""
     note: str = ""
-    row: int = 0
+    row: int = field(default=0, compare=False)
 
     @property
     def stop(self) -> Place:
@@ -94,7 +94,7 @@ class Hive:
     boxes: int = 1
     supers: int = 0
     note: str = ""
-    row: int = 0
+    row: int = field(default=0, compare=False)
 
     @property
     def key(self) -> tuple[str, str]:
@@ -149,7 +149,7 @@ class Order:
     to_yard: str | None = None
     by: date | None = None
     priority: int = 1
-    row: int = 0
+    row: int = field(default=0, compare=False)
 
 
 @dataclass(frozen=True)
@@ -174,7 +174,7 @@ class Stock:
     item: str
     frame: str
     count: int
-    row: int = 0
+    row: int = field(default=0, compare=False)
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,105 @@
+"""What each setting means, for the settings.toml of a new operation and for data/README.md."""
+
+from dataclasses import fields
+
+from routeplan.operation.settings import MILE_M, Settings
+from routeplan.operation.toml_settings import SECTIONS, top_keys
+
+MEANINGS: dict[str, tuple[str, str]] = {
+    # key: (unit, meaning)
+    "title": ("text", "heading of the day sheet"),
+    "day": ("YYYY-MM-DD", "the day planned for; empty: today"),
+    "units": ("km or mi", "unit of the distances shown"),
+    "minimum_distance": ("m, km or mi", "least flying distance from a split's old yard to its new one"),
+    "season": ("word", "early spring, build-up or late season: fills keep_back and brood_per_donor"),
+    "frame": ("word", "frame format where a table leaves it blank"),
+    "keep_back.bees": ("frames", "bees a donor keeps"),
+    "keep_back.brood": ("frames", "brood of all ages a donor keeps"),
+    "keep_back.open": ("frames", "eggs and young larvae a donor keeps, part of its brood"),
+    "keep_back.food": ("frames", "honey and pollen a donor keeps"),
+    "limits.brood_per_donor": ("frames", "most brood frames from one donor"),
+    "limits.brood_per_strong_donor": (
+        "frames",
+        "most brood frames from one strong donor, not in early spring",
+    ),
+    "limits.strong_from_brood": ("frames", "a donor is strong from this much brood"),
+    "limits.brood_share": ("share", "most of a donor's brood that leaves"),
+    "limits.food_per_donor": ("frames", "most food frames from one donor"),
+    "limits.shakes_per_donor": ("shakes", "most shakes from one donor"),
+    "limits.donors_per_split": ("hives", "most donors of one split"),
+    "limits.visits_per_yard": ("visits", "most visits to one yard in a day"),
+    "limits.count_warn_days": ("days", "a count older than this is named in a warning"),
+    "limits.count_last_days": ("days", "a hive whose count is older than this gives nothing"),
+    "limits.eggs_days": ("days", "eggs seen this many days before the day still serve to raise a queen"),
+    "limits.cells_days": ("days", "age of a record of queen cells"),
+    "limits.mites_per_100": ("mites per 100 bees", "above this no capped brood leaves: treat first"),
+    "limits.own_queen_bees": ("frames", "least bees of a split that raises its own queen"),
+    "bees.per_brood_frame": ("frames", "bees that ride on one brood frame"),
+    "bees.per_food_frame": ("frames", "bees that ride on one food frame"),
+    "bees.per_shake": ("frames", "bees that come in with one shake"),
+    "bees.cover_over_brood": ("frames", "bees beyond its frames of brood a donor keeps to cover them"),
+    "mixed.open_with_capped": ("frames", "open brood that leaves along with one capped frame"),
+    "mixed.capped_with_open": ("frames", "capped brood that leaves along with one open frame"),
+    "mixed.food_with_brood": ("frames", "food that leaves along with one brood frame"),
+    "minutes.set_up_hives": ("minutes", "getting ready in a yard where hives are opened"),
+    "minutes.leave_hives": ("minutes", "packing up where hives were opened"),
+    "minutes.set_up_placing": ("minutes", "getting ready where splits are only placed"),
+    "minutes.leave_placing": ("minutes", "packing up where splits were only placed"),
+    "minutes.open_single": ("minutes", "opening and closing a single"),
+    "minutes.box_lifted": ("minutes", "each further box or super lifted off and on"),
+    "minutes.brood_look": ("minutes", "looking at the brood of a donor"),
+    "minutes.frame": ("minutes", "a frame looked over, moved, a comb put back"),
+    "minutes.shake": ("minutes", "one shake"),
+    "minutes.make_up": ("minutes", "making up, closing and labelling a split"),
+    "minutes.load": ("minutes", "loading a split"),
+    "minutes.place": ("minutes", "placing, levelling and feeding a split"),
+    "minutes.open_split": ("minutes", "opening a split on its new stand"),
+    "minutes.queen_in": ("minutes", "putting a caged queen in"),
+    "minutes.alone_factor": ("times", "how much longer one person needs than two"),
+    "drive.access_min": ("minutes", "on tracks and at gates, each drive"),
+    "drive.detour": ("times", "road length over the straight line"),
+    "drive.speed_kmh": ("km/h", "speed on the road"),
+    "shut_in.screened": ("true or false", "whether the nuc boxes are screened"),
+    "shut_in.screened_min": ("minutes", "longest shut in below 20, 25, 30 and 35 °C, the last one wetted"),
+    "shut_in.warmest_c": ("degrees Celsius", "warmest hour of the day where no forecast is given"),
+}
+
+
+def setting_keys() -> list[str]:
+    """Return every key of settings.toml, those in a section as section.key, in order."""
+    settings = Settings()
+    return [*top_keys(), *(f"{s}.{f.name}" for s in SECTIONS for f in fields(getattr(settings, s)))]
+
+
+def default_text(key: str) -> str:
+    """Return a setting's default as it is written in settings.toml."""
+    if key == "minimum_distance":
+        return f'"{Settings().minimum_distance_m / MILE_M:g} mi"'
+    value: object = Settings()
+    for part in key.split("."):
+        value = getattr(value, part)
+    if value is None:
+        return "20.0"
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, tuple):
+        return f"[{', '.join(str(v) for v in value)}]"
+    return (
+        f'"{value}"'
+        if isinstance(value, str)
+        else f"{round(float(value), 4) if isinstance(value, float) else value}"
+    )
+
+
+def settings_text() -> str:
+    """Return a settings.toml in which every setting stands commented out at its default."""
+    lines = ["# Take away the # in front of a setting to change it; as they stand they are the defaults."]
+    section = ""
+    for key in setting_keys():
+        group, _, name = key.rpartition(".")
+        if group != section:
+            section = group
+            lines += ["", f"[{section}]"]
+        unit, meaning = MEANINGS[key]
+        lines.append(f"# {name} = {default_text(key)}  # {meaning} ({unit})")
+    return "\n".join(lines) + "\n"
