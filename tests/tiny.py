@@ -12,14 +12,14 @@ stand (pace 2 / 2 = 1). The invented place names stand for nobody's yards.
 
 What can be made
 ----------------
-All counts are 3 days old and all queens lay: capped x (1 - 3/12) + open / 9 x 3. A count of 4 capped and 3
-open stays 3 + 1 = 4 capped and 3 open, brood 7. A three-frame kit is 1 capped, 1 open, 1 food, 2 shakes, which
-carries 1 + 1 + 0.5 + 2 x 0.8 = 4.1 frames of bees. A1, A2 and B1 each give exactly one such kit:
+All counts are 3 days old and all queens lay: capped x (1 - 3/12) + open / 9 x 3. A count of 4 capped and
+3 open stays 3 + 1 = 4 capped and 3 open, brood 7. A three-frame kit is 1 capped, 1 open, 1 food, 2 shakes:
+it carries 1 + 1 + 0.5 + 2 x 0.8 = 4.1 frames of bees. A1, A2 and B1 each give exactly one such kit:
   brood  7 - 2 = 5, keep-back 5 (exactly); 2 of 7 is under a third; at most 2 from one donor
   open   3 - 1 - 0.2 x 1 = 1.8, keep-back 1;   food  4 - 1 - 0.1 x 2 = 2.8, keep-back 2
   bees   A1 13 - 4.1 = 8.9, A2 12.1 - 4.1 = 8.0 (keep-back 8 exactly), B1 14 - 4.1 = 9.9; cover 5 + 1 = 6
-A3 (4.92 brood) is below the keep-back of 5 brood, A4 may not give, B2 has charged queen cells. So Acacia makes
-at most 2 three-frame splits and Borehole at most 1; the raise-own split needs eggs of a queen mother (only
+A3 (4.92 brood) is below the keep-back of 5 brood, A4 may not give, B2 has charged queen cells. So Acacia
+makes at most 2 three-frame splits and Borehole at most 1; the raise-own split needs eggs of a queen mother (only
 B1 is flagged; eggs seen 3 days ago, 4 are allowed), so it is made at Borehole from B1. The five-frame split
 asked for last would need three brood frames more: 3 of the 4 splits can be placed.
 
@@ -46,10 +46,10 @@ Seconds of work:
             2 shakes 60: hives 720; make 180; clear up 300 -> 2400 s
   Cedar     set up 300; place 1 x 60 x (3 + 1 + 2 x 1 carry) = 360 -> 660 s
 Opening the hives, making and placing is the least these splits need: A1, A2 and B1 must be opened, nothing
-is opened twice, S1 and S2 stand where nothing is carried. Nobody waits: hives may be opened from 10:00, so the
-crew sets up at Acacia from 09:50. Paid: 4373 + 2610 + 2400 + 660 = 10 043 s, the least possible.
-Making of the splits alone: S1, S2 each make 180 + place 300 + 3 x 90 + 2 x 30 = 810; S3 180 + 360 + 330 = 870:
-2490 s.
+is opened twice, S1 and S2 stand where nothing is carried. Nobody waits: hives may be opened from 10:00, so
+the crew sets up at Acacia from 09:50. Paid: 4373 + 2610 + 2400 + 660 = 10 043 s, the least possible.
+Making of the splits alone: S1, S2 each make 180 + place 300 + 3 x 90 + 2 x 30 = 810, S3 180 + 360 + 330 =
+870: 2490 s.
 """
 
 from datetime import date
@@ -76,7 +76,13 @@ COUNTED = date(2027, 5, 12)
 
 def _count(bees: float, capped: float, unsealed: float, eggs: bool = True, cells: str = "none") -> Count:
     return Count(
-        inspected=COUNTED, bees=bees, capped=capped, open=unsealed, food=4.0, eggs_seen=eggs, queen_cells=cells
+        inspected=COUNTED,
+        bees=bees,
+        capped=capped,
+        open=unsealed,
+        food=4.0,
+        eggs_seen=eggs,
+        queen_cells=cells,
     )
 
 

@@ -7,6 +7,7 @@ worked out a second time, so that a fault in one shows in the other.
 from collections.abc import Callable, Iterator
 
 from routeplan.audit.case import Case
+from routeplan.audit.could import could
 from routeplan.audit.figures import figures
 from routeplan.audit.form import form
 from routeplan.audit.giving import donors, health, keep_back, kit_met
@@ -36,6 +37,7 @@ RULES: tuple[tuple[str, Rule], ...] = (
     ("R11", put_back),
     ("R13", figures),
     ("R13", sums),
+    ("R13", could),
 )
 """Every rule with its function, in the order violations are listed."""
 

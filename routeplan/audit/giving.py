@@ -24,6 +24,14 @@ def keep_back(case: Case) -> Iterator[Violation]:
             yield from _shortages(case, key, give, strength)
 
 
+def is_allowed(case: Case, key: Key, give: Counter[str]) -> bool:
+    """Whether a hive may give this much (R1, the limits of one donor in R3, and R4)."""
+    hive = case.hives[key]
+    strength = on_the_day(hive, case.operation.day)
+    faults = (_unhealthy(case, hive, give), _shortages(case, key, give, strength), _overs(case, key, give))
+    return not _unfit(case, hive, strength) and not any(next(fault, None) for fault in faults)
+
+
 def _listed(give: Counter[str]) -> str:
     words = {"shake": "of bees shaken in"}
     parts = [f"{n} {words.get(kind, kind)}" for kind, n in give.items() if n]
@@ -159,10 +167,14 @@ def donors(case: Case) -> Iterator[Violation]:
             )
             yield Violation("R3", text, over, "hives", (split_id,))
     for key, give in case.gives.items():
-        for what, given, most in _mosts(case, key, give):
-            if given > most + EPS:
-                text = f"{named(key)} gives {given} {what}, at most {most:.4g}: {given - most:.4g} too many"
-                yield Violation("R3", text, given - most, "frames", key)
+        yield from _overs(case, key, give)
+
+
+def _overs(case: Case, key: Key, give: Counter[str]) -> Iterator[Violation]:
+    for what, given, most in _mosts(case, key, give):
+        if given > most + EPS:
+            text = f"{named(key)} gives {given} {what}, at most {most:.4g}: {given - most:.4g} too many"
+            yield Violation("R3", text, given - most, "frames", key)
 
 
 def _mosts(case: Case, key: Key, give: Counter[str]) -> Iterator[tuple[str, int, float]]:

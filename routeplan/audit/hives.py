@@ -27,26 +27,26 @@ class Strength:
 
     @property
     def brood(self) -> float | None:
-        """Capped and open together; None when neither is known."""
-        if self.capped is None and self.open is None:
-            return None
-        return (self.capped or 0.0) + (self.open or 0.0)
+        """Capped and open together; None when either is not known."""
+        return None if self.capped is None or self.open is None else self.capped + self.open
 
 
 def on_the_day(hive: Hive, day: date) -> Strength:
     """Return the hive's count rolled forward to the day."""
-    count = hive.count
-    age = (day - count.inspected).days if count.inspected else 0
-    age = max(0, age)
+    count, laying = hive.count, is_laying(hive)
+    age = max(0, (day - count.inspected).days) if count.inspected else 0
     capped, unsealed = _kinds(hive)
-    laying = count.eggs_seen is not False and hive.queen not in QUEENS_NOT_LAYING
-    sealing_days = min(age, CAPPED_DAYS) if laying else min(age, OPEN_DAYS) - max(0, age - CAPPED_DAYS)
-    if capped is not None:
-        capped *= max(0.0, 1 - age / CAPPED_DAYS)
-        capped += (unsealed or 0.0) / OPEN_DAYS * sealing_days
-    if unsealed is not None and not laying:
-        unsealed *= max(0.0, 1 - age / OPEN_DAYS)
+    if capped is None or unsealed is None:
+        return Strength(age, count.bees, capped, unsealed, count.food)
+    sealed_days = min(age, CAPPED_DAYS) if laying else min(age, OPEN_DAYS) - max(0, age - CAPPED_DAYS)
+    capped = capped * max(0.0, 1 - age / CAPPED_DAYS) + unsealed / OPEN_DAYS * max(0, sealed_days)
+    unsealed = unsealed if laying else unsealed * max(0.0, 1 - age / OPEN_DAYS)
     return Strength(age, count.bees, capped, unsealed, count.food)
+
+
+def is_laying(hive: Hive) -> bool:
+    """Whether eggs went on being laid since the count, as far as is known."""
+    return hive.count.eggs_seen is not False and hive.queen not in QUEENS_NOT_LAYING
 
 
 def _kinds(hive: Hive) -> tuple[float | None, float | None]:
@@ -55,9 +55,9 @@ def _kinds(hive: Hive) -> tuple[float | None, float | None]:
     if brood is None or (capped is not None and unsealed is not None):
         return capped, unsealed
     if capped is not None:
-        return capped, brood - capped
+        return capped, max(0.0, brood - capped)
     if unsealed is not None:
-        return brood - unsealed, unsealed
+        return max(0.0, brood - unsealed), unsealed
     both = OPEN_DAYS + CAPPED_DAYS
     return brood * CAPPED_DAYS / both, brood * OPEN_DAYS / both
 
