@@ -173,7 +173,7 @@ def keep_rule(day: Day) -> str:
         f"Never more than {limits.brood_per_donor} brood frames from one hive{strong}, never over {share} "
         f"of its brood; {limits.food_per_donor} food and {limits.shakes_per_donor} shakes at most. "
         f"Leave {show(keep.brood)} brood (of which {show(keep.open)} open), {show(keep.bees)} frames of "
-        f"bees, {show(keep.food)} food, and {show(settings.bees.cover_over_brood)} more bees than brood."
+        f"bees, {show(keep.food)} food; {show(settings.bees.cover_over_brood)} frame of bees more than brood."
     )
 
 

@@ -17,8 +17,8 @@ from folium.template import Template
 from xstatic.pkg import leaflet
 
 from routeplan.operation.world import Place
-from routeplan.output import sketch
-from routeplan.output.marks import SHAPES, Drawing, Mark, bearing_deg, towards
+from routeplan.output.marks import SHAPES, Drawing, Mark, towards
+from routeplan.output.sketch import Sketch, in_field
 
 MAP_ID = "day"
 TILES = "https://tile.openstreetmap.org"
@@ -81,12 +81,13 @@ class _Maker:
         return element
 
 
-def day_map(drawing: Drawing, units: str) -> DayMap:
+def day_map(drawing: Drawing, plain: Sketch, units: str) -> DayMap:
     """Make the map of a day.
 
     Parameters
     ----------
     drawing : what it shows.
+    plain : the same drawn plainly, which found room for names and labels.
     units : "km" or "mi", for the scale bar.
     """
     figure = folium.Figure()
@@ -94,8 +95,8 @@ def day_map(drawing: Drawing, units: str) -> DayMap:
     the_map._id = MAP_ID
     the_map.add_to(figure)
     maker = _Maker(the_map)
-    _put_all(maker, drawing)
-    the_map.fit_bounds(_bounds(drawing), padding=(24, 24))
+    _put_all(maker, drawing, plain)
+    the_map.fit_bounds(_bounds(drawing), padding_top_left=(45, 30), padding_bottom_right=(70, 30))
     figure.render()
     own = (Path(__file__).parent / "templates" / "map.js").read_text(encoding="utf-8")
     made = re.sub(r"\n\s*\n+", "\n", figure.script.render())
@@ -107,24 +108,23 @@ def day_map(drawing: Drawing, units: str) -> DayMap:
     )
 
 
-def _put_all(maker: _Maker, drawing: Drawing) -> None:
-    sides = sketch.sides(drawing)
+def _put_all(maker: _Maker, drawing: Drawing, plain: Sketch) -> None:
+    sides = {spot.mark.place: spot.side for spot in plain.spots}
     for ring in drawing.rings:
         layer = folium.Circle(_point(ring.centre), radius=ring.radius_m, class_name="ring", fill=False)
         maker.put(layer, ring.lines)
     if drawing.drive:
         line = _line(drawing.drive, "drive")
         maker.put(line, ("The drive, in straight lines",))
-    for flight in drawing.flights:
-        line = folium.PolyLine(
-            [_point(flight.start), _point(flight.end)], class_name="flight", smooth_factor=0
-        )
+    for flight, drawn in zip(drawing.flights, plain.lines, strict=True):
+        line = _line((flight.start, flight.end), "flight")
         maker.put(line, flight.lines)
-        turn = round(bearing_deg(flight.start, flight.end), 1)
-        path = f'<path d="M0-7L6 6H-6Z" transform="rotate({turn})"/>'
+        path = f'<path d="M0-7L6 6H-6Z" transform="rotate({drawn.turn})"/>'
         head = f'<svg class="head" viewBox="-8 -8 16 16">{path}</svg>'
         maker.marker(towards(flight.start, flight.end, 0.8), head, 16, flight.lines)
-        maker.marker(towards(flight.start, flight.end, 0.5), "", 1, (flight.label, *flight.lines), "label")
+        maker.marker(
+            towards(flight.start, flight.end, drawn.part), "", 1, (flight.label, *flight.lines), "label"
+        )
     for mark in (*drawing.parking, *drawing.marks):
         busy = mark.busy
         size = 34 if busy else 22
@@ -151,7 +151,7 @@ def _point(place: Place) -> list[float]:
 
 
 def _bounds(drawing: Drawing) -> list[list[float]]:
-    places = [m.place for m in drawing.marks if m.busy] + [m.place for m in drawing.parking]
+    places = [m.place for m in in_field(drawing)] + [m.place for m in drawing.parking]
     lats, lons = [p.lat for p in places], [p.lon for p in places]
     return [[min(lats), min(lons)], [max(lats), max(lons)]]
 

@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from routeplan.output import measures, words
+from routeplan.output import words
 from routeplan.output.day import Day
 
 
@@ -46,12 +46,8 @@ def _boxes_and_combs(day: Day, frame: str) -> list[Item]:
 
 
 def _queens(day: Day) -> list[Item]:
-    ways = [s.queen for s in day.plan.splits]
-    items = []
-    if mated := ways.count("mated"):
-        spare = math.ceil(mated / words.QUEENS_PER_SPARE)
-        items.append(Item(mated + spare, "Mated queen, caged", f"{spare} of them spare; {mated} needed"))
-    if cells := ways.count("ripe cell"):
-        when = measures.days_after(day.plan.day, 1, 1)
-        items.append(Item(0, "Ripe cell", f"none today: {cells} needed on {when}, the second trip"))
-    return items
+    mated = sum(s.queen == "mated" for s in day.plan.splits)
+    if not mated:
+        return []
+    spare = math.ceil(mated / words.QUEENS_PER_SPARE)
+    return [Item(mated + spare, "Mated queen, caged", f"{mated} needed, {spare} spare")]

@@ -18,7 +18,7 @@ from routeplan.output.day import Day, day_of
 from routeplan.output.day_map import TILES, DayMap, day_map
 from routeplan.output.load import load
 from routeplan.output.marks import SHAPES, drawing
-from routeplan.output.results import donor_look, missing, proof_lines, quality, split_lines, totals, whys
+from routeplan.output.results import all_looks, missing, proof_lines, quality, split_lines, totals, whys
 from routeplan.output.sketch import HEIGHT, WIDTH, sketch
 from routeplan.plan import Plan
 
@@ -38,7 +38,8 @@ def day_page(operation: Operation, plan: Plan) -> str:
     """
     day = day_of(operation, plan)
     view = drawing(day)
-    the_map = day_map(view, day.units)
+    plain = sketch(view, MILE_M if day.units == "mi" else 1000.0)
+    the_map = day_map(view, plain, day.units)
     scripts = (the_map.library, the_map.script, (TEMPLATES / "next.js").read_text(encoding="utf-8"))
     return _environment().get_template("day.html.j2").render(
         day=day,
@@ -48,7 +49,7 @@ def day_page(operation: Operation, plan: Plan) -> str:
         style=_style(day, the_map),
         map_element=Markup(the_map.element),
         map_texts=the_map.texts,
-        sketch=sketch(view, MILE_M if day.units == "mi" else 1000.0),
+        sketch=plain,
         field=(WIDTH, HEIGHT),
         shapes=SHAPES,
         legend=_legend(day),
@@ -57,7 +58,7 @@ def day_page(operation: Operation, plan: Plan) -> str:
         cards=cards(day),
         load=load(day),
         splits=split_lines(day),
-        donor_look=donor_look(day),
+        looks=all_looks(day),
         missing=missing(day),
         idle=_idle(day),
         whys=whys(day),
@@ -97,6 +98,9 @@ def before(day: Day) -> tuple[str, ...]:
             lines.append(say["opens"].format(yard=yard.id, time=measures.clock(60 * yard.opens_min)))
         if day.stops_at(yard.id) and yard.closes_min is not None:
             lines.append(say["closes"].format(yard=yard.id, time=measures.clock(60 * yard.closes_min)))
+    if cells := sum(s.queen == "ripe cell" for s in plan.splits):
+        when = measures.days_after(plan.day, 1, 1)
+        lines.append(say["cells"].format(count=measures.counted(cells, "ripe cell"), when=when))
     if mated := sum(s.queen == "mated" for s in plan.splits):
         lines.append(say["queens"].format(count=measures.counted(mated, "mated queen")))
     if plan.splits:

@@ -24,7 +24,7 @@ class SplitLine:
     place: str
     flying: str
     shut_in: str
-    looks: tuple[tuple[str, str], ...]
+    look: str
 
 
 @dataclass(frozen=True)
@@ -69,7 +69,7 @@ def _split_line(day: Day, split: Split) -> SplitLine:
         place=f"{split.to_yard}, stop {split.placed_at}",
         flying=flying(day, split),
         shut_in=f"{measures.span(split.shut_in_s)}, at most {measures.span(60 * limit)}",
-        looks=looks(day, split.queen),
+        look=first_look(day, split.queen),
     )
 
 
@@ -80,18 +80,23 @@ def flying(day: Day, split: Split) -> str:
     return f"{day.distance(split.flying_m, 2)}, at least {day.distance(least, 2)}{near}"
 
 
-def looks(day: Day, queen: str) -> tuple[tuple[str, str], ...]:
-    """Return (day or days, what to look for) for a way to a queen; common practice."""
-    return tuple(
-        (measures.days_after(day.plan.day, first, last), what)
-        for first, last, what in words.LOOKS.get(queen, ())
-    )
+def first_look(day: Day, queen: str) -> str:
+    """Return when a split is looked at next and what for; common practice."""
+    first, last, what = words.LOOKS[queen][0]
+    return f"{measures.days_after(day.plan.day, first, last)}: {what}"
 
 
-def donor_look(day: Day) -> tuple[str, str]:
-    """Return (days, what to look for) in the hives that gave; common practice."""
-    first, last, what = words.DONOR_LOOK
-    return measures.days_after(day.plan.day, first, last), what
+def all_looks(day: Day) -> tuple[tuple[str, str, str], ...]:
+    """Return (day or days, which boxes or hives, what to look for) by day; common practice."""
+    dated = []
+    for queen, queen_looks in words.LOOKS.items():
+        boxes = [s.id for s in day.splits() if s.queen == queen]
+        dated += [(first, last, day.box_words(boxes), what) for first, last, what in queen_looks if boxes]
+    if day.plan.splits:
+        first, last, what = words.DONOR_LOOK
+        dated.append((first, last, words.HIVES_THAT_GAVE, what))
+    ordered = sorted(dated, key=lambda look: look[:2])
+    return tuple((measures.days_after(day.plan.day, a, b), who, what) for a, b, who, what in ordered)
 
 
 def missing(day: Day) -> tuple[Missing, ...]:

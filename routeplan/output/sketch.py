@@ -4,12 +4,14 @@ import math
 from dataclasses import dataclass
 
 from routeplan.operation.world import Place
-from routeplan.output.marks import Drawing, Mark, bearing_deg, towards
+from routeplan.output.marks import Drawing, Flight, Mark, bearing_deg, towards
 
 WIDTH, HEIGHT, MARGIN = 720, 540, 36
 METRES_PER_DEGREE = 111_200
 """Length of a degree of latitude, near enough for a drawing."""
 LETTER_WIDTH, LINE_HEIGHT = 8.6, 18
+LABEL_PARTS = (0.5, 0.4, 0.6, 0.3, 0.7)
+"""How far along a flight its label may stand, best first."""
 SIDES = ("right", "left", "bottom", "top")
 
 Rect = tuple[float, float, float, float]
@@ -41,6 +43,7 @@ class Line:
     x2: float
     y2: float
     label: str
+    part: float
     label_x: float
     label_y: float
     arrow_x: float
@@ -85,9 +88,8 @@ def sketch(drawing: Drawing, bar_unit_m: float) -> Sketch:
     Yards not visited are drawn where they fall inside it. `bar_unit_m` is a kilometre or a mile.
     """
     frame = _frame(drawing)
-    marks = [m for m in drawing.marks if m.busy or frame.shows(m.place)]
     bar_m = bar_unit_m * max(1, 2 ** round(math.log2(140 / frame.scale / bar_unit_m)))
-    spots, taken = _spots(frame, marks)
+    spots, taken = _spots(frame, in_field(drawing))
     return Sketch(
         spots=spots,
         drive=" ".join(f"{x},{y}" for x, y in map(frame.at, drawing.drive)),
@@ -98,9 +100,10 @@ def sketch(drawing: Drawing, bar_unit_m: float) -> Sketch:
     )
 
 
-def sides(drawing: Drawing) -> dict[Place, str]:
-    """Return on which side of each mark its name has room."""
-    return {spot.mark.place: spot.side for spot in _spots(_frame(drawing), list(drawing.marks))[0]}
+def in_field(drawing: Drawing) -> list[Mark]:
+    """Return the marks the drawing has room for: all the crew goes to, and the others nearby."""
+    frame = _frame(drawing)
+    return [m for m in drawing.marks if m.busy or frame.shows(m.place)]
 
 
 def _frame(drawing: Drawing) -> _Frame:
@@ -163,16 +166,19 @@ def _shared(a: Rect, b: Rect) -> float:
 def _lines(frame: _Frame, drawing: Drawing, taken: list[Rect]) -> tuple[Line, ...]:
     lines = []
     for flight in drawing.flights:
-        choices = []
-        for part in (0.5, 0.4, 0.6, 0.3, 0.7):
-            x, y = frame.at(towards(flight.start, flight.end, part))
-            half = len(flight.label) * LETTER_WIDTH / 2
-            choices.append((x - half, y - LINE_HEIGHT / 2, x + half, y + LINE_HEIGHT / 2))
-        rect = min(choices, key=lambda r: (_crowding(r, taken), choices.index(r)))
+        choices = {part: _label_rect(frame, flight, part) for part in LABEL_PARTS}
+        part = min(choices, key=lambda p: (_crowding(choices[p], taken), LABEL_PARTS.index(p)))
+        rect = choices[part]
         taken.append(rect)
         arrow = frame.at(towards(flight.start, flight.end, 0.8))
         turn = round(bearing_deg(flight.start, flight.end), 1)
         label_at = round((rect[0] + rect[2]) / 2, 1), round(rect[3] - 4, 1)
         ends = (*frame.at(flight.start), *frame.at(flight.end))
-        lines.append(Line(*ends, flight.label, *label_at, *arrow, turn))
+        lines.append(Line(*ends, flight.label, part, *label_at, *arrow, turn))
     return tuple(lines)
+
+
+def _label_rect(frame: _Frame, flight: Flight, part: float) -> Rect:
+    x, y = frame.at(towards(flight.start, flight.end, part))
+    half = len(flight.label) * LETTER_WIDTH / 2
+    return x - half, y - LINE_HEIGHT / 2, x + half, y + LINE_HEIGHT / 2

@@ -61,6 +61,7 @@ BEFORE = {
     "opens": "{yard} opens at {time}.",
     "closes": "Leave {yard} before it closes at {time}.",
     "queens": "{count} in the queen box: 20 to 30 °C, shade, never on the dashboard.",
+    "cells": "{count} needed on {when}, the second trip; none today.",
     "missing": "{count} asked for not in the plan: see “What is not in the plan”.",
     "last_look": "Disease check: look at the brood of every hive that gives, before the first frame leaves.",
     "shut_in": "Splits may be shut in at most {minutes} today ({heat}).",
@@ -105,7 +106,8 @@ LOOKS: dict[str, tuple[tuple[int, int, str], ...]] = {
     ),
 }
 """Days after the splitting day (from, to, what to look for), by the way to a queen; common practice."""
-DONOR_LOOK = (5, 7, "eggs in every hive that gave?")
+DONOR_LOOK = (5, 7, "eggs in each?")
+HIVES_THAT_GAVE = "hives that gave"
 
 PACKING = (
     ("Smoker, dry fuel, lighter; water or an extinguisher beside it", None),
@@ -171,5 +173,7 @@ CARE = (
     ),
 )
 
+HOME_STEPS = "Smoker out, tools and gloves cleaned, suits washed."
+LOOKS_ARE = "Days counted from today, common practice; the weather and what is found decide."
 STRAIGHT_LINES = "Straight lines between the stops, not roads."
 TIMES_ARE = "Times are planned, not promised; clock times are rounded to the minute."

@@ -16,7 +16,7 @@
     var away = { right: [16, 0], left: [-16, 0], top: [0, -14], bottom: [0, 14] };
     var label = side === "label";
     layer.bindTooltip(block(texts[number].slice(0, 1)), {
-      permanent: true, direction: label ? "center" : side, offset: away[side] || [0, 0],
+      permanent: true, pane: "shadowPane", direction: label ? "center" : side, offset: away[side] || [0, 0],
       className: label ? "apart" : "name", opacity: 1
     });
   }
