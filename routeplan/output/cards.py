@@ -28,6 +28,7 @@ class HiveWork:
     flags: tuple[str, ...]
     outs: tuple[Out, ...]
     back: int
+    seen: str
     note: str
 
 
@@ -197,9 +198,22 @@ def _hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
     splits = sorted({t.split for t in takes}, key=lambda s: day.boxes[s])
     back = sum(p.combs for p in stop.puts_back if p.hive == hive.id)
     outs = tuple(_out(day, split, [t for t in takes if t.split == split]) for split in splits)
-    return HiveWork(
-        hive.id, words.QUEEN_HERE.get(hive.queen, hive.queen), tuple(flags), outs, back, hive.note
+    queen = words.QUEEN_HERE.get(hive.queen, hive.queen)
+    return HiveWork(hive.id, queen, tuple(flags), outs, back, _seen(hive), hive.note)
+
+
+def _seen(hive: Hive) -> str:
+    """Write the newest count as it was made."""
+    count = hive.count
+    brood = (
+        ((count.capped, "capped"), (count.open, "open"))
+        if count.capped is not None and count.open is not None
+        else ((count.brood, "brood"),)
     )
+    parts = [(count.bees, "frames of bees"), *brood, (count.food, "food")]
+    texts = [f"{measures.number(value)} {what}" for value, what in parts if value is not None]
+    when = measures.day_words(count.inspected) if count.inspected else words.NO_DATE
+    return f"{when}: {', '.join(texts)}" if texts else ""
 
 
 def _out(day: Day, split: str, takes: list[Take]) -> Out:

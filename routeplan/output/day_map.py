@@ -96,7 +96,7 @@ def day_map(drawing: Drawing, plain: Sketch, units: str) -> DayMap:
     the_map.add_to(figure)
     maker = _Maker(the_map)
     _put_all(maker, drawing, plain)
-    the_map.fit_bounds(_bounds(drawing), padding_top_left=(45, 30), padding_bottom_right=(70, 30))
+    the_map.fit_bounds(_bounds(drawing), padding_top_left=(28, 24), padding_bottom_right=(76, 24))
     figure.render()
     own = (Path(__file__).parent / "templates" / "map.js").read_text(encoding="utf-8")
     made = re.sub(r"\n\s*\n+", "\n", figure.script.render())

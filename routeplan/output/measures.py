@@ -49,8 +49,11 @@ def frames(kind: str, count: int) -> str:
 
 
 def kinds(parts: Iterable[tuple[str, int]], joint: str = ", ") -> str:
-    """Join counts of kinds; nothing for none."""
-    return joint.join(frames(kind, count) for kind, count in parts if count)
+    """Join counts of kinds, always in the same order; nothing for none."""
+    order = list(words.KIND)
+    there = [(kind, count) for kind, count in parts if count]
+    there.sort(key=lambda part: order.index(part[0]) if part[0] in order else len(order))
+    return joint.join(frames(kind, count) for kind, count in there)
 
 
 def day_words(day: date, year: bool = False) -> str:

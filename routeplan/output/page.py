@@ -18,7 +18,7 @@ from routeplan.output.day import Day, day_of
 from routeplan.output.day_map import TILES, DayMap, day_map
 from routeplan.output.load import load
 from routeplan.output.marks import SHAPES, drawing
-from routeplan.output.results import all_looks, missing, proof_lines, quality, split_lines, totals, whys
+from routeplan.output.results import all_looks, missing, proof_lines, quality, split_lines, totals, yard_whys
 from routeplan.output.sketch import HEIGHT, WIDTH, sketch
 from routeplan.plan import Plan
 
@@ -61,7 +61,7 @@ def day_page(operation: Operation, plan: Plan) -> str:
         looks=all_looks(day),
         missing=missing(day),
         idle=_idle(day),
-        whys=whys(day),
+        whys=yard_whys(day),
         proof=proof_lines(plan),
         totals=totals(day),
         words=words,

@@ -1,7 +1,7 @@
 """Splits with their later looks, what is missing, why each hive gives or not, and how good the plan is."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from routeplan.output import day as days
 from routeplan.output import measures, words
@@ -39,12 +39,22 @@ class Missing:
 
 @dataclass(frozen=True)
 class Why:
-    """One hive: what it could give, what it gives, and why."""
+    """One hive, or several alike: what it could give, what it gives, and why."""
 
     hive: str
     could: str
     gives: str
     reason: str
+
+
+@dataclass(frozen=True)
+class YardWhys:
+    """All hives of one yard; `hives` counts them, `visited` says whether the crew goes there."""
+
+    yard: str
+    hives: int
+    visited: bool
+    lines: tuple[Why, ...]
 
 
 def split_lines(day: Day) -> tuple[SplitLine, ...]:
@@ -114,18 +124,29 @@ def _missing(day: Day, line: Unplaced) -> Missing:
     )
 
 
-def whys(day: Day) -> tuple[tuple[str, tuple[Why, ...]], ...]:
-    """Return per yard, in the order of the tables, every hive and its reason."""
-    by_yard: dict[str, list[Why]] = {}
+def yard_whys(day: Day) -> tuple[YardWhys, ...]:
+    """Return per yard, in the order of the tables, every hive and its reason.
+
+    Hives of a yard that give nothing for the same reason share a line.
+    """
+    by_yard: dict[str, dict[HiveLine, list[str]]] = {}
     for line in day.plan.hives:
-        by_yard.setdefault(line.yard, []).append(_why(line))
-    return tuple((yard, tuple(lines)) for yard, lines in by_yard.items())
-
-
-def _why(line: HiveLine) -> Why:
-    return Why(
-        line.hive, measures.kinds(line.could) or "nothing", measures.kinds(line.gives) or "–", line.reason
+        alike = replace(line, hive=line.hive if line.gives else "")
+        by_yard.setdefault(line.yard, {}).setdefault(alike, []).append(line.hive)
+    return tuple(
+        YardWhys(
+            yard,
+            sum(map(len, groups.values())),
+            bool(day.stops_at(yard)),
+            tuple(_why(line, hives) for line, hives in groups.items()),
+        )
+        for yard, groups in by_yard.items()
     )
+
+
+def _why(line: HiveLine, hives: list[str]) -> Why:
+    could, gives = measures.kinds(line.could) or "nothing", measures.kinds(line.gives) or "–"
+    return Why(", ".join(hives), could, gives, line.reason)
 
 
 def quality(plan: Plan) -> str:

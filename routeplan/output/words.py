@@ -40,6 +40,7 @@ JOB = {
     "health": "Do not go: health not clear",
 }
 
+NO_DATE = "no date"
 HIVE_STEPS = (
     "Boxes in the shade, lids on; what stands in a box stays covered.",
     "One box finished before the next is begun.",
@@ -60,14 +61,14 @@ BEFORE = {
     "health": "Do not visit {yard}: health {health}. Nothing leaves it, nothing goes in.",
     "opens": "{yard} opens at {time}.",
     "closes": "Leave {yard} before it closes at {time}.",
-    "queens": "{count} in the queen box: 20 to 30 °C, shade, never on the dashboard.",
+    "queens": "{count} in the queen box: 20 to 30\u00a0°C, shade, never on the dashboard.",
     "cells": "{count} needed on {when}, the second trip; none today.",
     "missing": "{count} asked for not in the plan: see “What is not in the plan”.",
     "last_look": "Disease check: look at the brood of every hive that gives, before the first frame leaves.",
     "shut_in": "Splits may be shut in at most {minutes} today ({heat}).",
 }
-HEAT_STATED = "warmest hour {degrees} °C"
-HEAT_NOT_STATED = "no temperature given: taken as 20 to 25 °C"
+HEAT_STATED = "warmest hour {degrees}\u00a0°C"
+HEAT_NOT_STATED = "no temperature given: taken as 20 to 25\u00a0°C"
 
 RULE = {
     "R1": "what a hive must keep",
@@ -141,8 +142,8 @@ CARE = (
     ),
     (
         "Lifting",
-        "A full split box weighs about 9 to 14 kg, a full brood box much more. Over 20 kg two people "
-        "lift. Knees, close to the body, a clear path.",
+        "A full split box weighs about 9 to 14\u00a0kg, a full brood box much more. Over 20\u00a0kg two "
+        "people lift. Knees, close to the body, a clear path.",
     ),
     (
         "Smoke and fire",
