@@ -19,9 +19,9 @@ it carries 1 + 1 + 0.5 + 2 x 0.8 = 4.1 frames of bees. A1, A2 and B1 each give e
   open   3 - 1 - 0.2 x 1 = 1.8, keep-back 1;   food  4 - 1 - 0.1 x 2 = 2.8, keep-back 2
   bees   A1 13 - 4.1 = 8.9, A2 12.1 - 4.1 = 8.0 (keep-back 8 exactly), B1 14 - 4.1 = 9.9; cover 5 + 1 = 6
 A3 (4.92 brood) is below the keep-back of 5 brood, A4 may not give, B2 has charged queen cells. So Acacia
-makes at most 2 three-frame splits and Borehole at most 1; the raise-own split needs eggs of a queen mother (only
-B1 is flagged; eggs seen 3 days ago, 4 are allowed), so it is made at Borehole from B1. The five-frame split
-asked for last would need three brood frames more: 3 of the 4 splits can be placed.
+makes at most 2 three-frame splits and Borehole at most 1; the raise-own split needs eggs of a queen mother
+(only B1 is flagged; eggs seen 3 days ago, 4 are allowed), so it is made at Borehole from B1. The five-frame
+split asked for last would need three brood frames more: 3 of the 4 splits can be placed.
 
 The shortest day
 ----------------

@@ -1,0 +1,122 @@
+"""Small ways to change the day worked out by hand, keeping every other number consistent."""
+
+from dataclasses import replace
+from typing import Any
+
+from routeplan.operation.world import Operation
+from routeplan.plan import HiveLine, Plan, Split, Stop
+
+
+def with_yard(operation: Operation, yard_id: str, **changes: Any) -> Operation:
+    """Change one yard."""
+    yards = tuple(replace(y, **changes) if y.id == yard_id else y for y in operation.yards)
+    return replace(operation, yards=yards)
+
+
+def with_hive(operation: Operation, hive_id: str, **changes: Any) -> Operation:
+    """Change one hive."""
+    hives = tuple(replace(h, **changes) if h.id == hive_id else h for h in operation.hives)
+    return replace(operation, hives=hives)
+
+
+def with_count(operation: Operation, hive_id: str, **changes: Any) -> Operation:
+    """Change the count of one hive."""
+    count = next(h.count for h in operation.hives if h.id == hive_id)
+    return with_hive(operation, hive_id, count=replace(count, **changes))
+
+
+def with_settings(operation: Operation, section: str, **changes: Any) -> Operation:
+    """Change one section of the settings ("" for the top)."""
+    settings = operation.settings
+    if section:
+        changes = {section: replace(getattr(settings, section), **changes)}
+    return replace(operation, settings=replace(settings, **changes))
+
+
+def with_crew(operation: Operation, **changes: Any) -> Operation:
+    """Change the crew."""
+    return replace(operation, crew=replace(operation.crew, **changes))
+
+
+def with_stock(operation: Operation, item: str, count: int) -> Operation:
+    """Change how many of one thing are at home."""
+    stock = tuple(replace(s, count=count) if s.item == item else s for s in operation.stock)
+    return replace(operation, stock=stock)
+
+
+def with_stop(plan: Plan, number: int, **changes: Any) -> Plan:
+    """Change one stop (counted from 1)."""
+    stops = list(plan.stops)
+    stops[number - 1] = replace(stops[number - 1], **changes)
+    return replace(plan, stops=tuple(stops))
+
+
+def with_split(plan: Plan, split_id: str, **changes: Any) -> Plan:
+    """Change one split."""
+    return replace(plan, splits=tuple(replace(s, **changes) if s.id == split_id else s for s in plan.splits))
+
+
+def with_line(plan: Plan, hive_id: str, **kinds: int) -> Plan:
+    """Change what a hive is said to be able to give, by kind."""
+
+    def changed(line: HiveLine) -> HiveLine:
+        return replace(line, could=tuple((dict(line.could) | kinds).items()))
+
+    return replace(plan, hives=tuple(changed(h) if h.hive == hive_id else h for h in plan.hives))
+
+
+def nothing(plan: Plan, *hive_ids: str) -> Plan:
+    """Say of hives that they could give nothing."""
+    for hive_id in hive_ids:
+        plan = with_line(plan, hive_id, capped=0, open=0, food=0, shake=0)
+    return plan
+
+
+def settled(plan: Plan, making_s: int | None = None, leave_home: int | None = None) -> Plan:
+    """Add the day up again from the stated lengths: clock, loads, totals, shut in, objective and bound."""
+    now = plan.totals.leave_home if leave_home is None else leave_home
+    totals = replace(plan.totals, leave_home=now)
+    full, empty, stops = 0, len(plan.splits), []
+    for stop in plan.stops:
+        full, empty = full + len(stop.makes) - len(stop.places), empty - len(stop.makes)
+        stop = _timed(stop, now + stop.drive_s, full, empty)
+        stops.append(stop)
+        now = stop.depart
+    back = now + totals.home_drive_s
+    totals = replace(
+        totals,
+        placed=len(plan.splits),
+        back_home=back,
+        paid_s=back - totals.leave_home,
+        drive_s=sum(s.drive_s for s in stops) + totals.home_drive_s,
+        drive_m=sum(s.drive_m for s in stops) + totals.home_drive_m,
+        yard_s=sum(s.set_up_s + s.leave_s for s in stops),
+        hive_s=sum(s.hive_s for s in stops),
+        make_s=sum(s.make_s for s in stops),
+        place_s=sum(s.place_s for s in stops),
+        wait_s=sum(s.early_s + s.wait_s for s in stops),
+        hives_opened=sum(len(s.opens) for s in stops),
+        frames_taken=sum(t.frames for s in stops for t in s.takes if t.kind != "shake"),
+    )
+    proof = replace(
+        plan.proof,
+        objective_s=totals.paid_s,
+        bound_s=totals.paid_s,
+        making_s=plan.proof.making_s if making_s is None else making_s,
+    )
+    splits = tuple(_shut(s, stops) for s in plan.splits)
+    return replace(plan, stops=tuple(stops), totals=totals, proof=proof, splits=splits)
+
+
+def _timed(stop: Stop, arrive: int, full: int, empty: int) -> Stop:
+    opened = arrive + stop.early_s + stop.set_up_s + stop.place_s
+    depart = opened + stop.wait_s + stop.hive_s + stop.make_s + stop.leave_s
+    return replace(
+        stop, arrive=arrive, opened=opened if stop.places else None, depart=depart, full=full, empty=empty
+    )
+
+
+def _shut(split: Split, stops: list[Stop]) -> Split:
+    opened = stops[split.placed_at - 1].opened
+    assert opened is not None
+    return replace(split, shut_in_s=opened - stops[split.made_at - 1].depart)
