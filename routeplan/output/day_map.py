@@ -1,8 +1,8 @@
 """The map that can be moved, made by folium on Leaflet; both kept away from the rest of the output.
 
 Names never enter the script that is made here: layers say the texts of a separate list, put in by number as
-plain text. Everything the map needs is carried inside the page; the background, when there is signal, is the
-only outside thing.
+plain text. Everything the map needs is carried inside the page; the background, fetched when asked for,
+is the only outside thing.
 """
 
 import re
@@ -17,12 +17,17 @@ from folium.template import Template
 from xstatic.pkg import leaflet
 
 from routeplan.operation.world import Place
+from routeplan.output import words
 from routeplan.output.marks import SHAPES, Drawing, Mark, towards
 from routeplan.output.sketch import Sketch, in_field
 
 MAP_ID = "day"
 TILES = "https://tile.openstreetmap.org"
-"""Background pictures; shown only with signal, with the attribution their licence (ODbL) asks for."""
+"""Background pictures, with the attribution their licence (ODbL) asks for.
+
+They are fetched only when someone ticks the box on the map: that needs signal, and it tells a stranger where
+the yards are.
+"""
 
 
 @dataclass(frozen=True)
@@ -100,7 +105,13 @@ def day_map(drawing: Drawing, plain: Sketch, units: str) -> DayMap:
     figure.render()
     own = (Path(__file__).parent / "templates" / "map.js").read_text(encoding="utf-8")
     made = re.sub(r"\n\s*\n+", "\n", figure.script.render())
-    values = {"MAP": the_map.get_name(), "TILES": TILES, "METRIC": str(units != "mi").lower(), "LAYERS": made}
+    values = {
+        "MAP": the_map.get_name(),
+        "TILES": TILES,
+        "METRIC": str(units != "mi").lower(),
+        "LAYERS": made,
+        "GROUND": words.BACKGROUND,
+    }
     script = re.sub(r"@([A-Z]+)@", lambda match: values[match[1]], own)
     library, style = _library()
     return DayMap(

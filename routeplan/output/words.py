@@ -176,5 +176,6 @@ CARE = (
 
 HOME_STEPS = "Smoker out, tools and gloves cleaned, suits washed."
 LOOKS_ARE = "Days counted from today, common practice; the weather and what is found decide."
+BACKGROUND = "Background (needs signal)"
 STRAIGHT_LINES = "Straight lines between the stops, not roads."
 TIMES_ARE = "Times are planned, not promised; clock times are rounded to the minute."

@@ -26,11 +26,8 @@
   map.attributionControl.setPrefix("Leaflet");
   L.control.scale({ metric: @METRIC@, imperial: !@METRIC@ }).addTo(map);
   if (L.Browser.mobile) { map.dragging.disable(); }
-  if (navigator.onLine) {
-    var ground = L.tileLayer("@TILES@/{z}/{x}/{y}.png", { maxZoom: 19, attribution: "© OpenStreetMap contributors" });
-    ground.once("tileerror", function () { map.removeLayer(ground); });
-    ground.addTo(map);
-  }
+  var ground = L.tileLayer("@TILES@/{z}/{x}/{y}.png", { maxZoom: 19, attribution: "© OpenStreetMap contributors" });
+  L.control.layers(null, { "@GROUND@": ground }, { collapsed: false }).addTo(map);
   }
   var page = document.documentElement.classList;
   page.add("live");
