@@ -29,10 +29,16 @@ def read_operation(source: Path, day: date | None = None) -> tuple[Operation | N
     opened = open_source(source)
     settings, findings = read_settings(opened.settings)
     draft, faults = read_sheets(opened.sheets, settings, day)
+    if day is not None or not _day_is_lost(findings):
+        faults += check(draft)
     findings = [*opened.findings, *findings, *faults]
-    findings += check(draft)
     findings.sort(key=lambda finding: finding.level)
     return (None if errors(findings) else build_operation(draft)), findings
+
+
+def _day_is_lost(of_settings: list[Finding]) -> bool:
+    """Whether the day stands in settings that cannot be read, so that no rule on dates would be fair."""
+    return any(fault.column in (None, "day") for fault in of_settings)
 
 
 def read_sheets(

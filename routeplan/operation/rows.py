@@ -171,9 +171,10 @@ def newest_looks(table: Table) -> tuple[Row, ...]:
 
 def _merged(rows: list[Row]) -> Row:
     newest, *older = sorted(rows, key=lambda row: row["inspected"] or date.min, reverse=True)
-    merged = dict(newest.values)
+    merged, texts = dict(newest.values), dict(newest.texts)
     for name in merged:
         if name in COUNTED or newest.text(name):
             continue
-        merged[name] = next((row[name] for row in older if row.text(name)), merged[name])
-    return Row(newest.number, merged, newest.texts)
+        last = next((row for row in older if row.text(name)), newest)
+        merged[name], texts[name] = last[name], last.text(name)
+    return Row(newest.number, merged, texts)

@@ -31,7 +31,7 @@ MEANINGS: dict[str, tuple[str, str]] = {
     "limits.count_warn_days": ("days", "a count older than this is named in a warning"),
     "limits.count_last_days": ("days", "a hive whose count is older than this gives nothing"),
     "limits.eggs_days": ("days", "eggs seen this many days before the day still serve to raise a queen"),
-    "limits.cells_days": ("days", "age of a record of queen cells"),
+    "limits.cells_days": ("days", "age at which a record of queen cells is old; no rule uses it yet"),
     "limits.mites_per_100": ("mites per 100 bees", "above this no capped brood leaves: treat first"),
     "limits.own_queen_bees": ("frames", "least bees of a split that raises its own queen"),
     "bees.per_brood_frame": ("frames", "bees that ride on one brood frame"),
@@ -39,7 +39,10 @@ MEANINGS: dict[str, tuple[str, str]] = {
     "bees.per_shake": ("frames", "bees that come in with one shake"),
     "bees.cover_over_brood": ("frames", "bees beyond its frames of brood a donor keeps to cover them"),
     "mixed.open_with_capped": ("frames", "open brood that leaves along with one capped frame"),
-    "mixed.capped_with_open": ("frames", "capped brood that leaves along with one open frame"),
+    "mixed.capped_with_open": (
+        "frames",
+        "capped brood that leaves along with one open frame; no rule uses it yet",
+    ),
     "mixed.food_with_brood": ("frames", "food that leaves along with one brood frame"),
     "minutes.set_up_hives": ("minutes", "getting ready in a yard where hives are opened"),
     "minutes.leave_hives": ("minutes", "packing up where hives were opened"),
@@ -84,11 +87,7 @@ def default_text(key: str) -> str:
         return str(value).lower()
     if isinstance(value, tuple):
         return f"[{', '.join(str(v) for v in value)}]"
-    return (
-        f'"{value}"'
-        if isinstance(value, str)
-        else f"{round(float(value), 4) if isinstance(value, float) else value}"
-    )
+    return f'"{value}"' if isinstance(value, str) else str(value)
 
 
 def settings_text() -> str:

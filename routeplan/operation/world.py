@@ -134,7 +134,7 @@ TRADE_KITS = (
     Kit("four-frame", capped=2, open=1, food=1, shakes=2, drawn=1),
     Kit("five-frame", capped=2, open=1, food=2, shakes=2),
 )
-"""Kits that exist without a table (common practice). A row of the kits table of the same name replaces one."""
+"""Kits that exist without a table (common practice). A row of the kits table by that name replaces one."""
 
 
 @dataclass(frozen=True)
@@ -209,7 +209,7 @@ class Operation:
     stock: tuple[Stock, ...] = ()
     weather: tuple[Weather, ...] = ()
     pairs: tuple[Pair, ...] = ()
-    settings: Settings = Settings()
+    settings: Settings = field(default_factory=Settings)
 
     def yard(self, yard_id: str) -> Yard:
         """Return the yard of that id. Raises KeyError if there is none."""

@@ -1,0 +1,36 @@
+"""How a column and a setting stand in data/README.md; test_readme holds the page to it."""
+
+from routeplan.operation.columns import Column
+from routeplan.operation.setting_words import MEANINGS, default_text
+
+COLUMN_HEAD = "| column | what is written | unit | a blank means | example | meaning |"
+SETTING_HEAD = "| setting | unit | default | meaning |"
+
+
+def column_line(column: Column) -> str:
+    kind = f"one of: {', '.join(column.options)}" if column.kind == "choice" else KIND_WORDS[column.kind]
+    blank = "**must be filled**" if column.required else column.blank or "nothing"
+    return f"| {column.name} | {kind} | {column.unit} | {blank} | {column.example} | {column.meaning} |"
+
+
+def setting_line(key: str) -> str:
+    unit, meaning = MEANINGS[key]
+    default = "not given" if key == "shut_in.warmest_c" else f"`{default_text(key)}`"
+    return f"| {key} | {unit} | {default} | {meaning} |"
+
+
+KIND_WORDS = {
+    "id": "name",
+    "text": "text",
+    "format": "name of a format",
+    "number": "number",
+    "whole": "whole number",
+    "yes/no": "yes or no",
+    "date": "date",
+    "time": "time of day",
+    "days": "weekdays",
+    "latitude": "decimal degrees",
+    "longitude": "decimal degrees",
+    "place": "position",
+    "health": "word on health",
+}

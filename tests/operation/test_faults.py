@@ -1,0 +1,386 @@
+"""Each fault of the tables gives exactly its finding, with its place; the sound operation gives none."""
+
+from pathlib import Path
+
+import pytest
+
+from routeplan.operation.check import RULES
+from routeplan.operation.findings import errors
+from routeplan.operation.read import read_operation, read_sheets
+from routeplan.operation.tables import open_source
+from routeplan.operation.toml_settings import read_settings
+from tests.operation.sound import SOUND, changed, read_changed, write_operation
+from tests.operation.test_cases import RULES_OF_CASES
+
+HIVE = "007,Alder,deep,marked,calm,clear,yes,1,1,2027-05-12,14,5½,3.5,4,yes,\n"
+LAST = "1E5,Alder,deep,unknown,bad,ok,no,1,0,2027-05-11,9,3,2,3,,\n"
+BIRCH = "Birch,52.1300,-2.7200,6,yes,08:00,17:00,Sun,clear,0417\n"
+A = "A,1,three-frame,raise own,,,2027-05-20,1\n"
+
+Place = tuple[str, str, int | None, str | None]
+FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
+    # fault: (files changed, every finding as (level, table, row, column), words of the first)
+    "yards file missing": ({"yards.csv": ""}, [("error", "yards.csv", None, None)], "is missing"),
+    "splits file missing": ({"splits.csv": ""}, [("error", "splits.csv", None, None)], "is missing"),
+    "hives file missing": ({"hives.csv": ""}, [("error", "hives.csv", None, None)], "is missing"),
+    "misspelt file": ({"pair.csv": "a\n"}, [("warning", "pair.csv", None, None)], "Did you mean pairs.csv?"),
+    "no hives": (
+        {"hives.csv": SOUND["hives.csv"].split("\n")[0] + "\n"},
+        [("error", "hives.csv", None, None)],
+        "There is no hive",
+    ),
+    "unknown column": (
+        changed("hives.csv", "temper", "tempr"),
+        [("warning", "hives.csv", None, "tempr")],
+        "mean temper?",
+    ),
+    "column twice": (
+        changed("yards.csv", "gate", "Yard"),
+        [("error", "yards.csv", None, "Yard")],
+        "there twice",
+    ),
+    "required column missing": (
+        changed("splits.csv", "order,count", "order,number"),
+        [("error", "splits.csv", None, "count"), ("warning", "splits.csv", None, "number")],
+        "This column is missing",
+    ),
+    "blank name": (changed("hives.csv", "NA,", ","), [("error", "hives.csv", 3, "hive")], "is blank"),
+    "blank count of splits": (
+        changed("splits.csv", "A,1", "A,"),
+        [("error", "splits.csv", 2, "count")],
+        "is blank",
+    ),
+    "unreadable number": (
+        changed("hives.csv", "5½", "5½½"),
+        [("error", "hives.csv", 2, "capped")],
+        "not a number",
+    ),
+    "negative count": (changed("hives.csv", "5½", "-5"), [("error", "hives.csv", 2, "capped")], "below zero"),
+    "comma in a comma file": (
+        changed("hives.csv", "5½", '"5,5"'),
+        [("error", "hives.csv", 2, "capped")],
+        "decimal mark",
+    ),
+    "row too wide": (
+        changed("hives.csv", "yes,\n", "yes,a,b\n"),
+        [("error", "hives.csv", 2, None)],
+        "more cells",
+    ),
+    "no splits asked": (
+        changed("splits.csv", "A,1", "A,0"),
+        [("error", "splits.csv", 2, "count")],
+        "less than 1",
+    ),
+    "unknown word": (
+        changed("hives.csv", "unmarked", "green"),
+        [("error", "hives.csv", 3, "queen")],
+        "drone layer",
+    ),
+    "unreadable date": (
+        changed("hives.csv", "2027-05-11", "11/5/27"),
+        [("error", "hives.csv", 4, "inspected")],
+        "YYYY-MM-DD",
+    ),
+    "yard twice": (
+        changed("yards.csv", "Cedar,", "Birch,"),
+        [("error", "yards.csv", 4, "yard")],
+        "already in row 3",
+    ),
+    "order twice": (
+        changed("splits.csv", "B,", "A,"),
+        [("error", "splits.csv", 3, "order")],
+        "already in row 2",
+    ),
+    "look-alike yards": (
+        changed("yards.csv", "Cedar,", "BIRCH,"),
+        [("warning", "yards.csv", 4, "yard")],
+        "read as two",
+    ),
+    "look-alike hives": (
+        changed("hives.csv", "1E5", "7"),
+        [("warning", "hives.csv", 4, "hive")],
+        "looks like “007”",
+    ),
+    "unknown yard of a hive": (
+        changed("hives.csv", LAST, LAST.replace("Alder", "alder")),
+        [("error", "hives.csv", 4, "yard")],
+        "Did you mean “Alder”?",
+    ),
+    "unknown yard to": (
+        changed("splits.csv", "Birch", "Beech"),
+        [("error", "splits.csv", 3, "to")],
+        "no yard “Beech”",
+    ),
+    "unknown yard in pairs": (
+        changed("pairs.csv", "Birch", "Beech"),
+        [("error", "pairs.csv", 2, "other")],
+        "“Beech”",
+    ),
+    "closes before it opens": (
+        changed("yards.csv", "17:00", "07:00"),
+        [("error", "yards.csv", 3, "closes")],
+        "not later",
+    ),
+    "no crew": ({"crews.csv": ""}, [("warning", "crews", None, None)], "first yard"),
+    "two crews": (
+        {"crews.csv": SOUND["crews.csv"] + 'Tam,"52.06, -2.72",1,4\n'},
+        [("warning", "crews.csv", 3, "crew")],
+        "“Wren”",
+    ),
+    "truck without places": (
+        changed("crews.csv", ",16", ","),
+        [("warning", "crews.csv", 2, "places")],
+        "no limit",
+    ),
+    "crew without home": (
+        changed("crews.csv", '"52.0604, -2.7218"', ""),
+        [("error", "crews.csv", 2, "home")],
+        "no home",
+    ),
+    "yard without longitude": (
+        changed("yards.csv", BIRCH, BIRCH.replace("-2.7200", "")),
+        [("error", "yards.csv", 3, "lon")],
+        "no position",
+    ),
+    "unreadable latitude": (
+        changed("yards.csv", BIRCH, BIRCH.replace("52.1300", "52°08'N")),
+        [("error", "yards.csv", 3, "lat")],
+        "decimal degrees",
+    ),
+    "two positions": (
+        {
+            "yards.csv": "yard,lat,lon,place,room,health\n"
+            'Alder,52.06,-2.72,"52.13, -2.72",2,ok\nBirch,52.13,-2.73,,5,ok\n'
+        },
+        [("error", "yards.csv", 2, "place")],
+        "7.8 km apart",
+    ),
+    "yards on top of each other": (
+        changed("yards.csv", "52.1300,-2.7200", "52.0602,-2.6000"),
+        [("warning", "yards.csv", 4, "yard")],
+        "within 50 m",
+    ),
+    "room blank": (
+        changed("yards.csv", "-2.6000,4", "-2.6000,"),
+        [("warning", "yards.csv", None, "room")],
+        "Cedar",
+    ),
+    "pair of one": (changed("pairs.csv", "Birch", "Alder"), [("error", "pairs.csv", 2, "other")], "the same"),
+    "pair twice": (
+        {"pairs.csv": SOUND["pairs.csv"] + "Birch,Alder,5,\n"},
+        [("error", "pairs.csv", 3, "other")],
+        "already in row 2",
+    ),
+    "pair that says nothing": (
+        changed("pairs.csv", "20", ""),
+        [("warning", "pairs.csv", 2, None)],
+        "says nothing",
+    ),
+    "same look twice": (
+        {"hives.csv": SOUND["hives.csv"] + HIVE},
+        [("warning", "hives.csv", 5, "hive")],
+        "the same as row 2",
+    ),
+    "two looks of a day that differ": (
+        {"hives.csv": SOUND["hives.csv"] + HIVE.replace("14", "12")},
+        [("error", "hives.csv", 5, "inspected")],
+        "other figures",
+    ),
+    "two looks, one undated": (
+        {"hives.csv": SOUND["hives.csv"] + HIVE.replace("2027-05-12", "")},
+        [("error", "hives.csv", 5, "inspected")],
+        "without a date",
+    ),
+    "undated counts": (
+        changed("hives.csv", "2027-05-12", ""),
+        [("warning", "hives.csv", None, "inspected")],
+        "2 hives have no day of inspection (rows 2, 3)",
+    ),
+    "look after the day": (
+        changed("hives.csv", "2027-05-11", "2027-05-16"),
+        [("error", "hives.csv", 4, "inspected")],
+        "after the day planned",
+    ),
+    "count 11 days old": (
+        changed("hives.csv", "2027-05-11", "2027-05-04"),
+        [("warning", "hives.csv", 4, "inspected")],
+        "more than 10 days",
+    ),
+    "count 15 days old": (
+        changed("hives.csv", "2027-05-11", "2027-04-30"),
+        [("warning", "hives.csv", 4, "inspected")],
+        "nothing is taken",
+    ),
+    "too many bees": (
+        changed("hives.csv", LAST, LAST.replace(",9,", ",90,")),
+        [("warning", "hives.csv", 4, "bees")],
+        "more than a hive holds",
+    ),
+    "more brood than bees": (
+        changed("hives.csv", LAST, LAST.replace(",9,3,", ",2,11,")),
+        [("warning", "hives.csv", 4, "bees")],
+        "13 frames of brood under 2 frames of bees",
+    ),
+    "capped more than all brood": (
+        {"hives.csv": "hive,yard,frame,inspected,brood,capped,health\n1,Alder,deep,2027-05-12,5,6,ok\n"},
+        [("error", "hives.csv", 2, "capped")],
+        "6 is more than all brood, 5",
+    ),
+    "brood that does not add up": (
+        {
+            "hives.csv": "hive,yard,frame,inspected,brood,capped,open,health\n"
+            "1,Alder,deep,2027-05-12,8,4,3,ok\n"
+        },
+        [("warning", "hives.csv", 2, "brood")],
+        "make 7, not 8",
+    ),
+    "unknown kit": (
+        changed("splits.csv", "four-frame", "fore-frame"),
+        [("error", "splits.csv", 3, "kit")],
+        "no kit",
+    ),
+    "kit of nothing": (
+        {"kits.csv": SOUND["kits.csv"] + "none,0,0,0,1,1,3,deep\n"},
+        [("error", "kits.csv", 3, "kit")],
+        "takes no frame",
+    ),
+    "kit without food": (
+        {"kits.csv": SOUND["kits.csv"] + "lean,1,1,0,1,1,2,deep\n"},
+        [("warning", "kits.csv", 3, "food")],
+        "no food frame",
+    ),
+    "kit too large": (
+        {"kits.csv": SOUND["kits.csv"] + "big,2,1,1,1,1,1,deep\n"},
+        [("warning", "kits.csv", 3, "kit")],
+        "fills 6 combs",
+    ),
+    "kit of a format no hive has": (
+        {"kits.csv": SOUND["kits.csv"] + "low,1,1,1,1,1,1,shallow\n"},
+        [("warning", "kits.csv", 3, "frame")],
+        "shallow",
+    ),
+    "parent's queen": (
+        changed("splits.csv", "mated", "parent's"),
+        [("error", "splits.csv", 3, "queen")],
+        "not planned yet",
+    ),
+    "own queen without open brood": (
+        changed("kits.csv", "1,1,1,2", "2,0,1,2"),
+        [("error", "splits.csv", 2, "kit")],
+        "no open brood",
+    ),
+    "own queen with too few bees": (
+        changed("kits.csv", "1,1,1,2", "1,1,1,1"),
+        [("error", "splits.csv", 2, "kit")],
+        "3.3 frames of bees; raising a queen takes 4",
+    ),
+    "mated queen without drawn comb": (
+        changed("splits.csv", "four-frame", "five-frame"),
+        [("warning", "splits.csv", 3, "kit")],
+        "no drawn comb",
+    ),
+    "asked for by a past day": (
+        changed("splits.csv", "2027-05-20", "2027-05-14"),
+        [("warning", "splits.csv", 2, "by")],
+        "2027-05-14",
+    ),
+    "from a yard without hives": (
+        changed("splits.csv", "Alder,Birch", "Cedar,Birch"),
+        [("error", "splits.csv", 3, "from")],
+        "no hives",
+    ),
+    "to a yard that takes none": (
+        changed("splits.csv", "Alder,Birch", "Alder,Alder"),
+        [("error", "splits.csv", 3, "to")],
+        "takes no splits",
+    ),
+    "no combs of a format": (
+        changed("hives.csv", "NA,Alder,deep", "NA,Alder,shallow"),
+        [("warning", "stock.csv", None, "frame")],
+        "“shallow”",
+    ),
+    "no forecast": (
+        changed("weather.csv", "05-15", "05-14"),
+        [("warning", "weather.csv", None, "max_c")],
+        "240 min",
+    ),
+    "setting unknown": (
+        {"settings.toml": SOUND["settings.toml"] + "[limits]\nfood_per_doner = 1\n"},
+        [("error", "settings.toml", 3, "limits.food_per_doner")],
+        "Did you mean limits.food_per_donor?",
+    ),
+    "setting of the wrong type": (
+        {"settings.toml": SOUND["settings.toml"] + '[keep_back]\nbees = "8"\n'},
+        [("error", "settings.toml", 3, "keep_back.bees")],
+        "not a number",
+    ),
+    "season unknown": (
+        {"settings.toml": SOUND["settings.toml"] + 'season = "spring"\n'},
+        [("error", "settings.toml", 2, "season")],
+        "early spring",
+    ),
+}
+
+
+def test_the_sound_operation_has_no_finding(tmp_path: Path) -> None:
+    operation, findings = read_changed(tmp_path, {})
+    assert findings == []
+    assert operation is not None
+
+
+@pytest.mark.parametrize("name", FAULTS)
+def test_fault(name: str, tmp_path: Path) -> None:
+    tables, places, words = FAULTS[name]
+    operation, findings = read_changed(tmp_path, tables)
+    assert [(f.level, f.table, f.row, f.column) for f in findings] == places
+    assert words in findings[0].sentence()
+    assert all(f.message.endswith((".", "!")) and f.cure.endswith((".", "?")) for f in findings)
+    assert (operation is None) == bool(errors(findings))
+
+
+def test_every_rule_across_tables_finds_something(tmp_path: Path) -> None:
+    """No rule is there that none of the faults above, and none of the cases, would miss."""
+    found = set(RULES_OF_CASES)
+    for i, (tables, _, _) in enumerate(FAULTS.values()):
+        source = open_source(write_operation(tmp_path / str(i), tables))
+        settings, _ = read_settings(source.settings)
+        draft, _ = read_sheets(source.sheets, settings)
+        found |= {rule.__name__ for rule in RULES if any(rule(draft))}
+    assert {rule.__name__ for rule in RULES} == found
+
+
+def test_all_faults_of_all_tables_come_together(tmp_path: Path) -> None:
+    tables = (
+        changed("hives.csv", "5½", "x")
+        | changed("splits.csv", "four-frame", "nope")
+        | {"yards.csv": "yard\nAlder\n"}
+    )
+    operation, findings = read_changed(tmp_path, tables)
+    assert operation is None
+    assert {f.table for f in errors(findings)} == {"hives.csv", "splits.csv", "yards.csv", "pairs.csv"}
+    levels = [f.level for f in findings]
+    assert levels == sorted(levels), "errors come first"
+
+
+BAD = Path(__file__).parents[1] / "data" / "bad"
+
+
+@pytest.mark.parametrize(
+    ("folder", "table", "row", "words"),
+    [
+        ("not_utf8", "hives.csv", None, "not UTF-8"),
+        ("quote_never_closed", "hives.csv", None, "quotation mark"),
+        ("settings_broken", "settings.toml", 2, "cannot be read"),
+    ],
+)
+def test_files_that_cannot_be_read(folder: str, table: str, row: int | None, words: str) -> None:
+    operation, findings = read_operation(BAD / folder)
+    assert operation is None
+    assert [(f.table, f.row) for f in errors(findings)] == [(table, row)]
+    assert words in errors(findings)[0].sentence()
+
+
+def test_a_source_that_is_not_there(tmp_path: Path) -> None:
+    operation, findings = read_operation(tmp_path / "nowhere")
+    assert operation is None
+    assert findings[0].sentence().startswith("nowhere: is not there.")

@@ -1,0 +1,29 @@
+"""data/README.md says of every column and setting what the code says, and nothing beside it."""
+
+from pathlib import Path
+
+from routeplan.operation.columns import TABLES
+from routeplan.operation.setting_words import setting_keys
+from tests.operation.pages import COLUMN_HEAD, SETTING_HEAD, column_line, setting_line
+
+PAGE = Path(__file__).parents[2] / "data" / "README.md"
+
+
+def _section(title: str) -> list[str]:
+    text = PAGE.read_text(encoding="utf-8")
+    return text.split(f"\n## {title}\n")[1].split("\n## ")[0].splitlines()
+
+
+def _table(title: str, head: str) -> list[str]:
+    lines = _section(title)
+    start = lines.index(head) + 2
+    return [line for line in lines[start:] if line.startswith("|")]
+
+
+def test_every_column() -> None:
+    for name, columns in TABLES.items():
+        assert _table(name, COLUMN_HEAD) == [column_line(column) for column in columns]
+
+
+def test_every_setting() -> None:
+    assert _table("settings.toml", SETTING_HEAD) == [setting_line(key) for key in setting_keys()]
