@@ -102,6 +102,10 @@ def _known(case: Case) -> Iterator[Violation]:
     for line in case.plan.hives:
         if (line.yard, line.hive) not in case.hives:
             yield _fault(f"list of hives: there is no {named((line.yard, line.hive))}", line.yard, line.hive)
+        for kind, _ in (*line.could, *line.gives):
+            if kind not in TAKEN:
+                text = f"list of hives: {named((line.yard, line.hive))}: {kind!r} is no kind of frame"
+                yield _fault(text, line.yard, line.hive)
 
 
 def _once(case: Case) -> Iterator[Violation]:

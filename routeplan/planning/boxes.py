@@ -1,0 +1,214 @@
+"""Which hive's frames go into which box, exactly: one donor limit a box, one look into a hive.
+
+The yields count frames; here the boxes of one yard are told apart. `fill_boxes` finds the least opening time
+that respects the most donors of a split too, so a yield may turn out dearer than its table says.
+"""
+
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from routeplan.operation.world import Hive
+from routeplan.planning.case import Case
+from routeplan.planning.demand import KINDS
+
+Made = tuple[tuple[int, ...], ...]
+"""Splits made by line, for each visit of one yard that opens hives."""
+
+
+@dataclass(frozen=True)
+class Box:
+    """One split being made: `takes` are (hive, kind index, frames); `visit` counts the yard's making visits."""
+
+    visit: int
+    line: int
+    takes: tuple[tuple[Hive, int, int], ...]
+
+
+@dataclass(frozen=True)
+class Boxes:
+    """A yard's boxes. `opening_s` by visit; `proved` whether no choice of hives opens in less time in all."""
+
+    boxes: tuple[Box, ...]
+    opening_s: tuple[int, ...]
+    proved: bool
+
+    @property
+    def total_s(self) -> int:
+        """Opening seconds of all visits."""
+        return sum(self.opening_s)
+
+
+def fill_boxes(
+    case: Case,
+    yard: int,
+    made: Made,
+    at_most_s: tuple[int, ...],
+    seconds: float,
+    even: bool = False,
+    only: frozenset[tuple[str, str]] | None = None,
+) -> Boxes | None:
+    """Fill the boxes of one yard.
+
+    Parameters
+    ----------
+    made : splits by line for each visit.
+    at_most_s : most opening seconds, for each visit.
+    seconds : time limit.
+    even : leave the hives as even as found in the time, else open in the least time.
+    only : keys of the hives that may give, None for all.
+
+    Returns
+    -------
+    Boxes, or None when it is proved that there is no filling within `at_most_s`.
+
+    Raises
+    ------
+    TimeoutError : neither found nor excluded in time.
+    """
+    return _Filling(case, yard, made, at_most_s, only).solve(seconds, even)
+
+
+def least_hives(case: Case, yard: int, line: int, splits: int, seconds: float) -> frozenset[tuple[str, str]] | None:
+    """Return hives that open in the least time for so many splits of one line, counting frames only."""
+    model, chosen = cp_model.CpModel(), []
+    donors = [d for d in case.donors[yard] if d.frame == case.demand.lines[line].frame]
+    for donor in donors:
+        uses = [model.new_int_var(0, len(donor.hives), "") for _ in donor.gives]
+        model.add(sum(uses) <= len(donor.hives))
+        chosen.append(uses)
+    for k, need in enumerate(case.demand.of(line).need):
+        given = sum(g[k] * u for d, uses in zip(donors, chosen, strict=True) for g, u in zip(d.gives, uses, strict=True))
+        if need:
+            model.add(given >= need * splits)
+    model.minimize(sum(d.open_s * sum(uses) for d, uses in zip(donors, chosen, strict=True)))
+    solver = _solver(seconds)
+    if solver.solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return None
+    counts = [sum(int(solver.value(u)) for u in uses) for uses in chosen]
+    return frozenset(h.key for d, n in zip(donors, counts, strict=True) for h in d.hives[:n])
+
+
+def _solver(seconds: float) -> cp_model.CpSolver:
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.random_seed = 0
+    solver.parameters.max_time_in_seconds = max(0.01, seconds)
+    solver.parameters.catch_sigint_signal = False
+    return solver
+
+
+class _Filling:
+    """The model of one yard's boxes: takes x[hive, box, kind], one give per hive, donors of a box counted."""
+
+    def __init__(
+        self, case: Case, yard: int, made: Made, at_most_s: tuple[int, ...], only: frozenset[tuple[str, str]] | None
+    ) -> None:
+        self.case, self.made = case, made
+        self.model = cp_model.CpModel()
+        self.boxes = [(v, k) for v, row in enumerate(made) for k, n in enumerate(row) for _ in range(n)]
+        frames = {case.demand.lines[k].frame for _, k in self.boxes}
+        self.hives = [
+            (h, d)
+            for d in case.donors[yard]
+            if d.frame in frames
+            for h in d.hives
+            if only is None or h.key in only
+        ]
+        self.takes: dict[tuple[int, int, int], cp_model.IntVar] = {}
+        self.given: list[list[list[cp_model.IntVar]]] = [[[] for _ in KINDS] for _ in self.hives]
+        self.donors: list[list[cp_model.IntVar]] = [[] for _ in self.boxes]
+        self.at = [[self.model.new_bool_var("") for _ in made] for _ in self.hives]
+        for b in range(len(self.boxes)):
+            self._fill(b)
+        for h in range(len(self.hives)):
+            self._give(h)
+        opening = [
+            sum(d.open_s * self.at[h][v] for h, (_, d) in enumerate(self.hives)) for v in range(len(made))
+        ]
+        for spent, most in zip(opening, at_most_s, strict=True):
+            self.model.add(spent <= most)
+        self.opening = sum(opening)
+
+    def _fill(self, b: int) -> None:
+        """Box b receives its kit from at most so many donors, all in its format, opened at its visit."""
+        visit, line = self.boxes[b]
+        need = self.case.demand.of(line).need
+        got: list[list[cp_model.IntVar]] = [[] for _ in KINDS]
+        for h, (_, donor) in enumerate(self.hives):
+            if donor.frame != self.case.demand.lines[line].frame:
+                continue
+            most = [min(n, max(g[k] for g in donor.gives)) for k, n in enumerate(need)]
+            if not any(most):
+                continue
+            is_donor = self.model.new_bool_var("")
+            self.donors[b].append(is_donor)
+            self.model.add_implication(is_donor, self.at[h][visit])
+            for k, n in enumerate(most):
+                if n:
+                    x = self.model.new_int_var(0, n, "")
+                    self.takes[h, b, k] = x
+                    self.model.add(x <= n * is_donor)
+                    got[k].append(x)
+                    self.given[h][k].append(x)
+        for k, n in enumerate(need):
+            if n:
+                self.model.add(sum(got[k]) == n)
+        self.model.add(sum(self.donors[b]) <= self.case.operation.settings.limits.donors_per_split)
+
+    def _give(self, h: int) -> None:
+        """Hive h is opened at one visit at most and gives within one of its gives."""
+        _, donor = self.hives[h]
+        chosen = [self.model.new_bool_var("") for _ in donor.gives]
+        self.model.add(sum(self.at[h]) <= 1)
+        self.model.add(sum(chosen) == sum(self.at[h]))
+        for k in range(len(KINDS)):
+            if self.given[h][k]:
+                most = sum(g[k] * c for g, c in zip(donor.gives, chosen, strict=True))
+                self.model.add(sum(self.given[h][k]) <= most)
+
+    def _prefer_even(self) -> None:
+        """Largest smallest margin over the keep-back among donors first, then from the strongest."""
+        keep, bees = self.case.operation.settings.keep_back, self.case.operation.settings.bees
+        smallest = self.model.new_int_var(-1000, 1000, "")
+        strength = []
+        for h, (hive, _) in enumerate(self.hives):
+            count = self.case.surplus[hive.key].count
+            capped, open_, eggs, food, shake = (sum(g) for g in self.given[h])
+            brood_out, opened = capped + open_ + eggs, sum(self.at[h])
+            spare_brood = round(10 * ((count.brood or 0.0) - keep.brood))
+            spare_bees = round(10 * ((count.bees or 0.0) - keep.bees))
+            bees_out = (
+                round(10 * bees.per_brood_frame) * brood_out
+                + round(10 * bees.per_food_frame) * food
+                + round(10 * bees.per_shake) * shake
+            )
+            self.model.add(smallest <= spare_brood - 10 * brood_out + 2000 * (1 - opened))
+            self.model.add(smallest <= spare_bees - bees_out + 2000 * (1 - opened))
+            strength.append(spare_brood * brood_out + spare_bees * (food + shake))
+        self.model.maximize(10_000 * smallest + sum(strength))
+
+    def solve(self, seconds: float, even: bool) -> Boxes | None:
+        if even:
+            self._prefer_even()
+        else:
+            self.model.minimize(self.opening)
+        solver = _solver(seconds)
+        status = solver.solve(self.model)
+        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            if status == cp_model.INFEASIBLE:
+                return None
+            raise TimeoutError("boxes not filled in time")
+        boxes = []
+        for b, (visit, line) in enumerate(self.boxes):
+            takes = [
+                (self.hives[h][0], k, int(solver.value(x)))
+                for (h, box, k), x in self.takes.items()
+                if box == b and solver.value(x)
+            ]
+            boxes.append(Box(visit, line, tuple(takes)))
+        opening = tuple(
+            sum(d.open_s for h, (_, d) in enumerate(self.hives) if solver.value(self.at[h][v]))
+            for v in range(len(self.made))
+        )
+        return Boxes(tuple(boxes), opening, status == cp_model.OPTIMAL)

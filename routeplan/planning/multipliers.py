@@ -1,0 +1,106 @@
+"""Multipliers that make using a yard again dear, by subgradient steps on the table's own best walk.
+
+The table of what remains lets a walk use the same yard again and again. A price on every split made at a yard,
+given back once for all the yard can make, keeps the bound valid and makes such walks dear; likewise for room.
+"""
+
+import numpy as np
+
+from routeplan.planning.limits import Clock
+from routeplan.planning.remaining import INF, Ground, Ints, Remaining, remaining
+
+STEPS = 40
+PATIENCE = 5
+
+
+def walk_use(ground: Ground, table: Remaining) -> tuple[Ints, Ints]:
+    """Return how many splits the table's best walk makes and places at each yard, two arrays (yards,)."""
+    made = np.zeros(ground.yards, dtype=np.int64)
+    placed = np.zeros(ground.yards, dtype=np.int64)
+    box = ground.carry + table.placed_price
+    least = np.minimum(
+        ground.least + table.made_price[:, None] * np.arange(ground.size + 1)[None, :], INF
+    )
+    y, m, p, alone = 0, ground.size, ground.size, False
+    while p:
+        arrive = np.minimum(table.making[m, p, :, 0], _placing_only(ground, table, box, m, p))
+        if alone:
+            stay = table.made_here[:, 0, m, p] + ground.opening
+            arrive = np.where(ground.far[y - 1], arrive, stay)
+        legs = ground.drive[y, 1:] + arrive
+        if y:
+            legs[y - 1] = INF
+        z = int(legs.argmin())
+        may_place = not alone or bool(ground.far[y - 1, z])
+        q, r = _at_yard(ground, table, least, box, z, m, p, may_place)
+        made[z] += q
+        placed[z] += r
+        y, m, p = z + 1, m - q, p - r
+        alone = q > 0 and p == m + q
+    return made, placed
+
+
+def _placing_only(ground: Ground, table: Remaining, box: Ints, m: int, p: int) -> Ints:
+    """Set-up for placing, some splits placed and what comes after, by yard."""
+    best = np.full(ground.yards, INF, dtype=np.int64)
+    for r in range(1, p - m + 1):
+        value = table.leave[1:, 0, m, p - r] + r * box + ground.placing
+        np.minimum(best, np.where(ground.room >= r, value, INF), out=best)
+    return best
+
+
+def _at_yard(
+    ground: Ground, table: Remaining, least: Ints, box: Ints, z: int, m: int, p: int, may_place: bool
+) -> tuple[int, int]:
+    """Return (made, placed) of the table's best choice at yard z."""
+    best, choice = INF * 10, (0, 0)
+    most = min(int(ground.room[z]), p - m) if may_place else 0
+    for r in range(most + 1):
+        spent = r * int(box[z])
+        if r:
+            value = int(table.leave[z + 1, 0, m, p - r]) + spent + ground.placing
+            if value < best:
+                best, choice = value, (0, r)
+        after = table.alone if p - r == m else table.leave
+        for q in range(1, m + 1):
+            value = int(least[z, q]) + int(after[z + 1, 0, m - q, p - r]) + spent + ground.opening
+            if value < best:
+                best, choice = value, (q, r)
+    return choice
+
+
+def multiplied(ground: Ground, below_s: int, clock: Clock, steps: int = STEPS) -> Remaining | None:
+    """Return the table with the best multipliers found; None when there is no time for one.
+
+    Parameters
+    ----------
+    below_s : paid seconds (without constants) of the best plan known, to size the steps.
+    """
+    made = np.zeros(ground.yards)
+    placed = np.zeros(ground.yards)
+    best: Remaining | None = None
+    best_root, size, since = -INF, 1.0, 0
+    for _ in range(steps):
+        if clock.over():
+            break
+        table = remaining(ground, np.rint(made).astype(np.int64), np.rint(placed).astype(np.int64))
+        root = table.root(ground)
+        if root > best_root:
+            best, best_root, since = table, root, 0
+        else:
+            since += 1
+            if since >= PATIENCE:
+                size, since = size / 2, 0
+        if root >= INF // 2 or root >= below_s:
+            break
+        use_made, use_placed = walk_use(ground, table)
+        over_made, over_placed = use_made - ground.most, use_placed - ground.room
+        over_made = np.where((made <= 0) & (over_made < 0), 0, over_made)
+        over_placed = np.where((placed <= 0) & (over_placed < 0), 0, over_placed)
+        norm = float((over_made**2).sum() + (over_placed**2).sum())
+        if norm == 0:
+            break
+        step = size * max(60, min(below_s, 2 * best_root) - root) / norm
+        made = np.maximum(0, made + step * over_made)
+        placed = np.maximum(0, placed + step * over_placed)
+    return best

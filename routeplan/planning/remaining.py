@@ -1,0 +1,224 @@
+"""The least seconds still to come: a table over (yard, splits still to make, splits still to place).
+
+It relaxes the problem in two ways only: it forgets which yards were used, but for a few near ones it may
+remember, and of what is aboard it knows the yard of origin only while all of it comes from one yard. So no
+completion can be quicker.
+
+Memory: every yard has a short list of near donor yards (itself first); a walk that made splits at one of them
+may not make there again until it has left their neighbourhood (ng-route relaxation: Baldacci, Mingozzi &
+Roberti, Operations Research 59(5), 2011). Multipliers per split made and per split placed at a yard make using
+a yard again dear; whoever compares a plan with such a table takes back what the plan may still use.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+INF = 10**8
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What the search knows of the yards; index 0 of `drive` is home, all other arrays are by yard.
+
+    Attributes
+    ----------
+    drive : (yards + 1, yards + 1) seconds, shortest paths.
+    least : (yards, size + 1) least seconds to make q splits, INF where not possible.
+    room : (yards,) splits a yard can take today.
+    carry : (yards,) seconds a placed split costs here above the least anywhere.
+    far : (yards, yards) whether a split from the row's yard may live at the column's.
+    opening, placing : seconds of set-up and leaving with and without hives opened.
+    """
+
+    drive: Ints
+    least: Ints
+    room: Ints
+    carry: Ints
+    far: NDArray[np.bool_]
+    opening: int
+    placing: int
+
+    @property
+    def yards(self) -> int:
+        """Number of yards."""
+        return len(self.room)
+
+    @property
+    def size(self) -> int:
+        """Splits the tables reach to."""
+        return self.least.shape[1] - 1
+
+    @property
+    def most(self) -> Ints:
+        """Most splits each yard can make, shape (yards,)."""
+        possible = self.least < INF
+        return np.asarray(np.where(possible, np.arange(self.size + 1)[None, :], 0).max(axis=1))
+
+
+@dataclass(frozen=True)
+class Memory:
+    """Near donor yards each yard remembers: `near` (yards, k) indices, the yard itself first; bit i is near[:, i].
+
+    `carried[y, s, z]` is what remains of memory s of place y (0 = home) on arriving at yard z.
+    """
+
+    near: Ints
+    carried: Ints
+
+    @property
+    def states(self) -> int:
+        """Number of memory states of a yard."""
+        return 1 << self.near.shape[1]
+
+    def of(self, made_at: NDArray[np.bool_]) -> Ints:
+        """Return each yard's memory state when splits were made at the yards flagged."""
+        if not self.near.shape[1]:
+            return np.zeros(len(self.near), dtype=np.int64)
+        return np.asarray(made_at[self.near] @ (1 << np.arange(self.near.shape[1])))
+
+
+def memory_of(ground: Ground, k: int) -> Memory:
+    """Give every yard a memory of the k nearest donor yards by drive (itself first)."""
+    y = ground.yards
+    k = min(k, y)
+    rank = ground.drive[1:, 1:].astype(np.float64).copy()
+    rank[:, ground.most == 0] += INF
+    np.fill_diagonal(rank, -1.0)
+    near = np.argsort(rank, axis=1, kind="stable")[:, :k]
+    states = 1 << k
+    carried = np.zeros((y + 1, states, y), dtype=np.int64)
+    for i in range(k):
+        has = ((np.arange(states) >> i) & 1).astype(bool)
+        for bit in range(k):
+            same = near[:, i, None] == near[None, :, bit]
+            carried[1:] |= np.where(same[:, None, :] & has[None, :, None], 1 << bit, 0)
+    return Memory(near, carried)
+
+
+@dataclass(frozen=True)
+class Remaining:
+    """Tables of least seconds to come; m splits still to make, p >= m still to place, s a memory state.
+
+    leave[y, s, m, p] from place y (0 = home); alone the same when all aboard was made at y; made_here[z, s, m, p]
+    after set-up at yard z, at least one split being made there. making[m, p, z, s] and placing[m, p, z, s] from
+    arriving at z, set-up included, when hives are opened there and when not (then possibly doing nothing).
+    `made_price`, `placed_price` : (yards,) multipliers contained in the tables.
+    """
+
+    memory: Memory
+    leave: Ints
+    alone: Ints
+    made_here: Ints
+    making: Ints
+    placing: Ints
+    made_price: Ints
+    placed_price: Ints
+
+    def root(self, ground: Ground) -> int:
+        """Least seconds of the whole day: the table's value at home less all multipliers."""
+        n = ground.size
+        used = int(self.made_price @ ground.most + self.placed_price @ ground.room)
+        return int(self.leave[0, 0, n, n]) - used
+
+
+def remaining(
+    ground: Ground, made_price: Ints | None = None, placed_price: Ints | None = None, memory: Memory | None = None
+) -> Remaining:
+    """Fill the tables along m + p, which falls at every visit (exact integer arithmetic)."""
+    zero = np.zeros(ground.yards, dtype=np.int64)
+    made = zero if made_price is None else made_price
+    placed = zero if placed_price is None else placed_price
+    filling = _Filling(ground, made, placed, memory or memory_of(ground, 0))
+    for total in range(1, 2 * ground.size + 1):
+        m = np.arange(max(0, total - ground.size), total // 2 + 1)
+        filling.diagonal(m, total - m)
+    return filling.tables()
+
+
+class _Filling:
+    def __init__(self, ground: Ground, made: Ints, placed: Ints, memory: Memory) -> None:
+        self.ground, self.made, self.placed, self.memory = ground, made, placed, memory
+        y, n, s = ground.yards, ground.size + 1, memory.states
+        self.least = np.minimum(ground.least + made[:, None] * np.arange(n)[None, :], INF)
+        self.box = ground.carry + placed
+        self.drive = ground.drive.copy()
+        np.fill_diagonal(self.drive, INF)
+        self.most_room = int(min(ground.room.max(initial=0), ground.size))
+        self.most_made = int(ground.most.max(initial=0))
+        self.leave = np.full((y + 1, s, n, n), INF, dtype=np.int64)
+        self.alone = np.full((y + 1, s, n, n), INF, dtype=np.int64)
+        self.made_here = np.full((y, s, n, n), INF, dtype=np.int64)
+        self.making = np.full((y, s, n, n), INF, dtype=np.int64)
+        self.placing = np.full((y, s, n, n), INF, dtype=np.int64)
+        self.leave[:, :, 0, 0] = self.alone[:, :, 0, 0] = ground.drive[:, 0, None]
+        self.own = np.arange(s) | (1 if memory.near.shape[1] else 0)  # memory after making here
+        self.again = (np.arange(s) & 1).astype(bool) & bool(memory.near.shape[1])
+
+    def diagonal(self, m: Ints, p: Ints) -> None:
+        """Fill all entries (m, p) of one m + p."""
+        self._make_here(m, p)
+        with_hives = self.made_here[:, :, m, p]
+        without = np.full_like(with_hives, INF)
+        for r in range(1, self.most_room + 1):
+            ok = p - r >= m
+            if not ok.any():
+                break
+            fits = (self.ground.room >= r)[:, None, None]
+            cost = (r * self.box)[:, None, None]
+            mo, po = m[ok], p[ok] - r
+            made = np.where(fits, self.made_here[:, :, mo, po] + cost, INF)
+            with_hives[:, :, ok] = np.minimum(with_hives[:, :, ok], made)
+            rest = np.where(fits, self.leave[1:, :, mo, po] + cost, INF)
+            without[:, :, ok] = np.minimum(without[:, :, ok], rest)
+        with_hives += self.ground.opening
+        without += self.ground.placing
+        self.making[:, :, m, p] = with_hives
+        self.placing[:, :, m, p] = without
+        stay = self.made_here[:, :, m, p] + self.ground.opening
+        arrive = np.minimum(with_hives, without)
+        self._leave(m, p, arrive, stay)
+
+    def _make_here(self, m: Ints, p: Ints) -> None:
+        """Least over q >= 1 splits made here of making them and what comes after."""
+        same = m == p
+        for q in range(1, self.most_made + 1):
+            ok = m >= q
+            if not ok.any():
+                break
+            mo, po = m[ok] - q, p[ok]
+            after = np.where(same[ok][None, None, :], self.alone[1:, :, mo, po], self.leave[1:, :, mo, po])
+            made = after[:, self.own] + self.least[:, q, None, None]
+            made[:, self.again] = INF
+            self.made_here[:, :, m[ok], p[ok]] = np.minimum(self.made_here[:, :, m[ok], p[ok]], made)
+
+    def _leave(self, m: Ints, p: Ints, arrive: Ints, stay: Ints) -> None:
+        """Least over the next yard; straight from yard y with only its own splits, near yards take none."""
+        z = np.arange(self.ground.yards)[None, :]
+        for y in range(self.ground.yards + 1):
+            carried = self.memory.carried[y]
+            leg = self.drive[y, 1:][None, :, None]
+            there = arrive[z, carried]
+            self.leave[y][:, m, p] = np.minimum((there + leg).min(axis=1), INF)
+            if y:
+                near = ~self.ground.far[y - 1]
+                there[:, near] = stay[z, carried][:, near]
+                self.alone[y][:, m, p] = np.minimum((there + leg).min(axis=1), INF)
+        self.alone[0][:, m, p] = self.leave[0][:, m, p]
+
+    def tables(self) -> Remaining:
+        """Return the filled tables."""
+        idle = self.leave[1:] + self.ground.placing
+        placing = np.minimum(self.placing, idle)
+        return Remaining(
+            self.memory,
+            self.leave,
+            self.alone,
+            self.made_here,
+            np.ascontiguousarray(np.minimum(self.making, INF).transpose(2, 3, 0, 1)),
+            np.ascontiguousarray(np.minimum(placing, INF).transpose(2, 3, 0, 1)),
+            self.made,
+            self.placed,
+        )

@@ -1,0 +1,92 @@
+"""Distances bees fly and minutes a truck drives.
+
+Flying distances are WGS-84 geodesics between hives' positions; they decide the distance rule. Drive times
+are estimates between parking points, closed under shortest paths, in whole seconds; index 0 is home.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from geopy.distance import geodesic
+from numpy.typing import NDArray
+
+from routeplan.operation.settings import Drive
+from routeplan.operation.world import Operation, Place
+
+SAME_PLACE_M = 50.0
+DISTANCE_TOLERANCE_M = 0.001
+
+Ints = NDArray[np.int64]
+Floats = NDArray[np.float64]
+
+
+def flying_m(a: Place, b: Place) -> float:
+    """Geodesic distance in metres (WGS-84, geopy)."""
+    return float(geodesic((a.lat, a.lon), (b.lat, b.lon)).m)
+
+
+def leg_s(metres: float, drive: Drive) -> int:
+    """Estimated seconds of one direct leg of that straight-line length; 0 within the same place."""
+    if metres < SAME_PLACE_M:
+        return 0
+    return round(60 * (drive.access_min + drive.detour * metres / 1000 / drive.speed_kmh * 60))
+
+
+@dataclass(frozen=True)
+class Travel:
+    """Matrices over yards in the operation's order; the drive matrices have home at index 0.
+
+    Attributes
+    ----------
+    flying : (yards, yards) metres.
+    drive_s : (1 + yards, 1 + yards) whole seconds, triangle inequality holds.
+    drive_m : (1 + yards, 1 + yards) road metres along the same ways.
+    far : (yards, yards) bool, whether a split made at the row's yard may live at the column's.
+    """
+
+    flying: Floats
+    drive_s: Ints
+    drive_m: Ints
+    far: NDArray[np.bool_]
+
+
+def travel_of(operation: Operation) -> Travel:
+    """Measure all pairs of yards of an operation, pair overrides included."""
+    yards = operation.yards
+    flying = _all_pairs([y.place for y in yards])
+    if all(y.parking is None for y in yards):
+        road = np.zeros((len(yards) + 1, len(yards) + 1))
+        road[1:, 1:] = flying
+        road[0, 1:] = road[1:, 0] = [flying_m(operation.crew.home, y.place) for y in yards]
+    else:
+        road = _all_pairs([operation.crew.home, *(y.stop for y in yards)])
+    seconds = np.array([[leg_s(m, operation.settings.drive) for m in row] for row in road], dtype=np.int64)
+    metres = road * operation.settings.drive.detour
+    index = {y.id: i for i, y in enumerate(yards)}
+    for pair in operation.pairs:
+        a, b = index[pair.yard], index[pair.other]
+        if pair.flying_m is not None:
+            flying[a, b] = flying[b, a] = pair.flying_m
+        if pair.drive_min is not None:
+            seconds[a + 1, b + 1] = seconds[b + 1, a + 1] = round(60 * pair.drive_min)
+    _close(seconds, metres)
+    far = flying >= operation.settings.minimum_distance_m - DISTANCE_TOLERANCE_M
+    np.fill_diagonal(far, False)
+    return Travel(flying, seconds, np.rint(metres).astype(np.int64), far)
+
+
+def _all_pairs(places: list[Place]) -> Floats:
+    matrix = np.zeros((len(places), len(places)))
+    for i, a in enumerate(places):
+        for j in range(i):
+            matrix[i, j] = matrix[j, i] = flying_m(a, places[j])
+    return matrix
+
+
+def _close(seconds: Ints, metres: Floats) -> None:
+    """Replace each leg by the quickest way, through other places if that is quicker (Floyd and Warshall)."""
+    for via in range(len(seconds)):
+        through = seconds[:, via, None] + seconds[None, via, :]
+        better = through < seconds
+        seconds[better] = through[better]
+        metres[better] = (metres[:, via, None] + metres[None, via, :])[better]
