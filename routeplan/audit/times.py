@@ -9,6 +9,8 @@ from routeplan.plan import clock
 
 DRIVE_SLACK_S = 1
 """Seconds a drive may differ from ours, because of rounding."""
+SAME_S = 1e-6
+"""Below this two lengths of time are the same (minutes set as fractions)."""
 DAY_NAMES = ("Mondays", "Tuesdays", "Wednesdays", "Thursdays", "Fridays", "Saturdays", "Sundays")
 
 
@@ -110,7 +112,7 @@ def shut_in(case: Case) -> Iterator[Violation]:
         if placed.opened is None:
             continue
         shut = placed.opened - made.depart
-        if shut > limit:
+        if shut > limit + SAME_S:
             text = (
                 f"split {split.id} is shut in {lasting(shut)} from {made.yard} to {placed.yard}; "
                 f"at most {lasting(limit)} ({heat}): {lasting(shut - limit)} too long"

@@ -1,0 +1,136 @@
+"""Both sides of every limit: what just holds passes, one step further is said with its amount."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from routeplan.audit import audit
+from routeplan.audit.times import shut_in_limit_s
+from routeplan.operation.world import Operation, Pair, Weather
+from routeplan.plan import Plan
+from tests.audit.edit import (
+    settled,
+    with_count,
+    with_crew,
+    with_settings,
+    with_split,
+    with_stock,
+    with_stop,
+    with_yard,
+)
+from tests.tiny import DAY, tiny_operation, tiny_plan
+
+OP, PLAN = tiny_operation(), tiny_plan()
+NONE = None
+
+
+def _flying(metres: float) -> Operation:
+    return replace(OP, pairs=(Pair("Cedar", "Borehole", flying_m=metres, drive_min=25.0),))
+
+
+AT_4828 = with_split(PLAN, "S3", flying_m=4828)
+LEAVES_LATER = settled(PLAN, leave_home=PLAN.totals.leave_home + 3600)
+
+EDGES = [
+    # R1: A2 keeps exactly 8 frames of bees; a count of 14 days is the last that is trusted
+    ("bees", with_count(OP, "A2", bees=12.1), PLAN, NONE),
+    ("bees", with_count(OP, "A2", bees=12.09), PLAN, ("R1", 0.01)),
+    ("last count", with_count(OP, "A2", inspected=date(2027, 5, 1)), PLAN, NONE),
+    # R2: eggs seen 3 days ago
+    ("eggs", with_settings(OP, "limits", eggs_days=3), PLAN, NONE),
+    ("eggs", with_settings(OP, "limits", eggs_days=2), PLAN, ("R2", 1)),
+    # R3: two brood frames of seven
+    ("share", with_settings(OP, "limits", brood_share=2 / 7), PLAN, NONE),
+    ("donors", with_settings(OP, "limits", donors_per_split=1), PLAN, NONE),
+    # R4: three mites per 100 bees are the threshold; treated until the day before
+    ("mites", with_count(OP, "A1", mites_per_100=3.0), PLAN, NONE),
+    ("treated", with_count(OP, "A1", treated_until=date(2027, 5, 14)), PLAN, NONE),
+    # R5: equality is allowed, a centimetre less is not
+    ("distance", _flying(4828.032), AT_4828, NONE),
+    ("distance", _flying(4828.022), AT_4828, ("R5", 0.01)),
+    ("distance", with_settings(OP, "", minimum_distance_m=5565.9745), PLAN, NONE),
+    ("distance", with_settings(OP, "", minimum_distance_m=5566.0), PLAN, ("R5", 0.0254603)),
+    # R6
+    ("room", with_yard(OP, "Cedar", room=1), PLAN, NONE),
+    ("no limit", with_yard(OP, "Cedar", room=None), PLAN, NONE),
+    ("room", with_yard(OP, "Cedar", room=0), PLAN, ("R6", 1)),
+    # R7: two full boxes and one empty
+    ("places", with_crew(OP, places=3), PLAN, NONE),
+    ("places", with_crew(OP, places=None), PLAN, NONE),
+    ("empties", with_crew(OP, places=3, empties_per_place=1), PLAN, NONE),
+    ("places", with_crew(OP, places=2), PLAN, ("R7", 1)),
+    # R8: minutes on the clock of the plan
+    ("hives from", with_crew(OP, hives_from_min=600), PLAN, NONE),
+    ("opens", with_yard(OP, "Cedar", opens_min=707), PLAN, NONE),
+    ("closes", with_yard(OP, "Cedar", closes_min=719), PLAN, NONE),
+    ("open again today", with_yard(OP, "Cedar", closed_until=DAY), PLAN, NONE),
+    ("open again tomorrow", with_yard(OP, "Cedar", closed_until=date(2027, 5, 16)), PLAN, ("R8", 1)),
+    ("closed on Fridays", with_yard(OP, "Cedar", closed_days=(5,)), PLAN, NONE),
+    ("leaving later is free", OP, LEAVES_LATER, NONE),
+    ("a drive 1 s short", OP, settled(with_stop(PLAN, 3, drive_s=1314)), NONE),
+    ("a drive 2 s short", OP, settled(with_stop(PLAN, 3, drive_s=1313)), ("R8", 2)),
+    ("a longer road", OP, settled(with_stop(PLAN, 3, drive_s=1500, drive_m=7236)), NONE),
+    # R9: S3 is shut in 1975 s
+    ("shut in", with_settings(OP, "shut_in", screened_min=(0, 1975 / 60, 0, 0)), PLAN, NONE),
+    ("shut in", with_settings(OP, "shut_in", screened_min=(0, 1974 / 60, 0, 0)), PLAN, ("R9", 1)),
+    # R11: three boxes of five combs
+    ("stock", with_stock(OP, "foundation", 9), PLAN, NONE),
+    ("last comb", with_stock(OP, "foundation", 8), PLAN, ("R11", 1)),
+    ("boxes", with_stock(OP, "nuc box", 2), PLAN, ("R11", 1)),
+    ("no stock listed", replace(OP, stock=()), PLAN, NONE),
+    ("only boxes listed", replace(OP, stock=OP.stock[2:]), PLAN, NONE),
+]
+
+
+@pytest.mark.parametrize(("_what", "operation", "plan", "broken"), EDGES)
+def test_edge(  # type: ignore[no-untyped-def]
+    _what, operation: Operation, plan: Plan, broken: tuple[str, float] | None
+) -> None:
+    found = [(v.rule, v.amount) for v in audit(operation, plan) if not _is_could(v.what)]
+    assert found == ([] if broken is None else [(broken[0], pytest.approx(broken[1], abs=1e-6))])
+
+
+def _is_could(what: str) -> bool:
+    """What hives could give alone changes with their counts; tried by itself elsewhere."""
+    return "could give" in what
+
+
+@pytest.mark.parametrize(
+    ("warmest", "screened", "minutes"),
+    [
+        (None, True, 240),
+        (None, False, 60),
+        (19.9, True, 360),
+        (20.0, True, 240),
+        (24.9, True, 240),
+        (25.0, True, 120),
+        (30.0, True, 45),
+        (34.9, True, 45),
+        (35.0, True, 0),
+        (19.0, False, 90),
+        (26.9, False, 30),
+        (27.0, False, 0),
+    ],
+)
+def test_minutes_shut_in_by_heat(warmest: float | None, screened: bool, minutes: float) -> None:
+    """Common practice: 360, 240, 120, 45 min by heat; unscreened a quarter, none from 27 C."""
+    operation = with_settings(replace(OP, weather=()), "shut_in", warmest_c=warmest, screened=screened)
+    assert shut_in_limit_s(operation) == minutes * 60
+
+
+def test_warmest_forecast_of_the_day_counts() -> None:
+    rows = (Weather(DAY, "Cedar", 24.0), Weather(DAY, "Acacia", 31.0), Weather(date(2027, 5, 16), None, 40.0))
+    operation = with_settings(replace(OP, weather=rows), "shut_in", warmest_c=10.0)
+    assert shut_in_limit_s(operation) == 45 * 60
+
+
+def test_more_than_the_kit_up_to_the_box() -> None:
+    """Five combs in the box: two more food frames fit, a third does not."""
+    for extra, over in ((2, 0), (3, 1)):
+        takes = tuple(
+            replace(t, frames=1 + extra) if (t.hive, t.kind) == ("A1", "food") else t
+            for t in PLAN.stops[0].takes
+        )
+        found = audit(OP, with_stop(PLAN, 1, takes=takes))
+        assert [v.amount for v in found if v.rule == "R2"] == ([over] if over else [])
