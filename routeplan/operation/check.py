@@ -49,10 +49,8 @@ def ids_look_apart(draft: Draft) -> Iterator[Finding]:
     """No two names differ only by capitals or leading zeros."""
     for name in ("yards", "splits", "kits"):
         column = TABLES[name][0].name
-        yield from _look_alikes(
-            draft[name], column, [(("",), row[column] or "", row) for row in draft[name].rows]
-        )
-    hives = [((row["yard"] or "",), row["hive"] or "", row) for row in draft.hives]
+        yield from _look_alikes(draft[name], column, [(("",), row[column], row) for row in draft[name].rows])
+    hives = [((row["yard"],), row["hive"], row) for row in draft.hives]
     yield from _look_alikes(draft["hives"], "hive", hives)
 
 

@@ -119,7 +119,9 @@ def yards_stand_apart(draft: Draft) -> Iterator[Finding]:
 def room_is_said(draft: Draft) -> Iterator[Finding]:
     """Where splits may be placed, it is said for how many there is room."""
     table = draft["yards"]
-    open_end = [row["yard"] for row in table.rows if row["takes_splits"] and not row.text("room")]
+    open_end = [
+        row["yard"] for row in table.rows if row["yard"] and row["takes_splits"] and not row.text("room")
+    ]
     if open_end:
         names = ", ".join(open_end[:6]) + (f" and {len(open_end) - 6} more" if len(open_end) > 6 else "")
         message = f"Room is not said for {names}: no limit is kept."
@@ -131,7 +133,9 @@ def pairs_say_something(draft: Draft) -> Iterator[Finding]:
     table = draft["pairs"]
     seen: dict[frozenset[str], Row] = {}
     for row in table.rows:
-        both = frozenset((row["yard"] or "", row["other"] or ""))
+        if not (row["yard"] and row["other"]):
+            continue
+        both = frozenset((row["yard"], row["other"]))
         first = seen.setdefault(both, row)
         if len(both) == 1:
             yield table.finding("error", row, "other", "Both yards are the same.", "Name two yards.")

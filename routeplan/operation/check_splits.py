@@ -16,7 +16,9 @@ Contents = dict[str, int]
 def contents_of_kits(draft: Draft) -> dict[str, Contents]:
     """Return what each kit holds: those of the trade, replaced and added to by the kits table."""
     trade = {kit.name: {part: getattr(kit, part) for part in PARTS} for kit in TRADE_KITS}
-    return trade | {row["kit"]: {part: row[part] for part in PARTS} for row in draft["kits"].rows}
+    return trade | {
+        row["kit"]: {part: row[part] for part in PARTS} for row in draft["kits"].rows if row["kit"]
+    }
 
 
 def bees_of(kit: Contents, settings: Settings) -> float:

@@ -39,7 +39,7 @@ class Column:
 
 
 def _id(name: str, meaning: str, example: str) -> Column:
-    return Column(name, "id", meaning, example=example, required=True)
+    return Column(name, "id", meaning, example=example, default="", required=True)
 
 
 def _frames(name: str, meaning: str, example: str) -> Column:

@@ -1,6 +1,6 @@
 """From sheets of text to rows of values: every cell read by its column's kind, every fault with its place."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from difflib import get_close_matches
@@ -69,33 +69,40 @@ class Draft:
 def read_table(sheet: Sheet) -> tuple[Table, list[Finding]]:
     """Read all cells of a sheet; a faulty cell is reported and stands at its default."""
     columns = {column.name: column for column in TABLES[sheet.table]}
-    places: dict[str, int] = {}
-    table = Table(sheet.table, sheet.label)
-    findings = list(_header(sheet, table, columns, places))
-    table = Table(sheet.table, sheet.label, {name: sheet.header[i] for name, i in places.items()})
-    rows = [_blank_row(sheet, number, cells, places) for number, cells in sheet.rows]
+    places = _places(sheet, columns)
+    headers = {name: sheet.header[i] for name, i in places.items()}
+    rows = tuple(_unread_row(number, cells, places) for number, cells in sheet.rows)
+    table = Table(sheet.table, sheet.label, headers, rows)
+    findings = [*_header(sheet, table, columns, places), *_too_wide(sheet)]
     for column in columns.values():
-        findings += _fill(table, rows, column, sheet.decimal_comma)
-    findings += _too_wide(sheet)
-    return Table(table.name, table.label, table.headers, tuple(rows)), findings
+        findings += _fill(table, column, sheet.decimal_comma)
+    return table, findings
+
+
+def _places(sheet: Sheet, columns: dict[str, Column]) -> dict[str, int]:
+    """Find where each known column stands; of two with one name, the first."""
+    names = [plain_name(header) for header in sheet.header]
+    return {name: names.index(name) for name in columns if name in names}
 
 
 def _header(
     sheet: Sheet, table: Table, columns: dict[str, Column], places: dict[str, int]
 ) -> Iterator[Finding]:
-    """Find the place of each known column; name the unknown, the repeated and the missing."""
-    for i, header in enumerate(sheet.header):
-        name = plain_name(header)
-        if name in places:
-            yield table.finding("error", None, header, "This column is there twice.", "Keep one of the two.")
-        elif name in columns:
-            places[name] = i
-        elif header or any(len(cells) > i and cells[i].strip() for _, cells in sheet.rows):
-            yield _unknown_column(table, header, name, columns)
+    """Name the columns that are missing, repeated or not known."""
     for column in columns.values():
         if column.required and column.name not in places:
             cure = f"Add it: {column.meaning}, for example {column.example}."
             yield table.finding("error", None, column.name, "This column is missing.", cure)
+    for i, header in enumerate(sheet.header):
+        name = plain_name(header)
+        if name in columns and places[name] != i:
+            yield table.finding("error", None, header, "This column is there twice.", "Keep one of the two.")
+        elif name not in columns and (header or _is_filled(sheet, i)):
+            yield _unknown_column(table, header, name, columns)
+
+
+def _is_filled(sheet: Sheet, i: int) -> bool:
+    return any(len(cells) > i and cells[i].strip() for _, cells in sheet.rows)
 
 
 def _unknown_column(table: Table, header: str, name: str, columns: dict[str, Column]) -> Finding:
@@ -104,25 +111,25 @@ def _unknown_column(table: Table, header: str, name: str, columns: dict[str, Col
     return table.finding("warning", None, header or "(no header)", "This column is not used.", cure)
 
 
-def _blank_row(sheet: Sheet, number: int, cells: Any, places: dict[str, int]) -> Row:
+def _unread_row(number: int, cells: Sequence[str], places: dict[str, int]) -> Row:
     width = len(cells)
     texts = {name: cells[i].strip() for name, i in places.items() if i < width}
     return Row(number, {}, texts)
 
 
-def _fill(table: Table, rows: list[Row], column: Column, comma: bool) -> Iterator[Finding]:
+def _fill(table: Table, column: Column, decimal_comma: bool) -> Iterator[Finding]:
     """Read one column down all rows; equal texts are read once."""
     known: dict[str, Any] = {"": column.default}
     name = column.name
     must = column.required and name in table.headers
-    for row in rows:
+    for row in table.rows:
         text = row.texts.get(name, "")
         if must and not text:
             cure = f"Fill it in: {column.meaning}, for example {column.example}."
             yield table.finding("error", row, name, "This cell is blank.", cure)
         if text not in known:
             try:
-                known[text] = read_cell(column, text, comma)
+                known[text] = read_cell(column, text, decimal_comma)
             except values.UnreadableError as fault:
                 known[text] = fault
         value = known[text]

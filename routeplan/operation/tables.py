@@ -60,19 +60,30 @@ def _open_folder(folder: Path) -> Source:
     files = sorted(p for p in folder.iterdir() if p.is_file() and not p.name.startswith((".", "~$")))
     tables = [p for p in files if p.suffix.casefold() == ".csv"]
     workbooks = [p for p in files if p.suffix.casefold() in WORKBOOKS]
-    if len(workbooks) == 1 and not any(p.stem.casefold() == "yards" for p in tables):
-        return _open_workbook(workbooks[0])
+    if any(p.stem.casefold() == "yards" for p in tables) or not workbooks:
+        return _open_csv_files(folder, tables, workbooks)
+    if len(workbooks) > 1:
+        problem = f"holds several workbooks: {', '.join(p.name for p in workbooks)}."
+        fault = Finding("error", folder.name, None, None, "", problem, "Name the workbook that is meant.")
+        return Source({}, None, (fault,))
+    source = _open_workbook(workbooks[0])
+    unused = [_not_used(p.name, f"the tables are read from {workbooks[0].name}") for p in tables]
+    return Source(source.sheets, source.settings, (*source.findings, *unused))
+
+
+def _open_csv_files(folder: Path, tables: list[Path], workbooks: list[Path]) -> Source:
     findings = [_not_used(p.name, "the tables are read from the CSV files") for p in workbooks]
-    sheets = {}
+    sheets: dict[str, Sheet] = {}
     for path in tables:
         name = path.stem.casefold()
         if name not in TABLES:
             findings.append(_unknown_table(path.name, name, ".csv"))
-            continue
-        sheet, fault = _read_csv(path, name)
-        findings += fault
-        if sheet:
-            sheets[name] = sheet
+        elif name in sheets:
+            findings.append(_twice(path.name))
+        else:
+            sheet, faults = _read_csv(path, name)
+            findings += faults
+            sheets |= {name: sheet} if sheet else {}
     seen = {p.stem.casefold() for p in tables}
     findings += [_missing(f"{name}.csv", folder.name) for name in REQUIRED_TABLES if name not in seen]
     return Source(sheets, _settings_beside(folder), tuple(findings))
@@ -84,7 +95,8 @@ def _open_workbook(path: Path) -> Source:
     try:
         book = load_workbook(str(path))
         pages = {
-            name: book.get_sheet_by_name(name).to_python(skip_empty_area=False) for name in book.sheet_names
+            title: book.get_sheet_by_name(title).to_python(skip_empty_area=False)
+            for title in book.sheet_names
         }
     except (CalamineError, OSError) as fault:
         text = f"cannot be opened as a workbook ({fault})."
@@ -92,15 +104,14 @@ def _open_workbook(path: Path) -> Source:
         return Source({}, None, (finding,))
     findings, sheets = [], {}
     for title, cells in pages.items():
-        name = title.strip().casefold()
+        name, label = title.strip().casefold(), f"{path.name}, {title}"
         if name not in TABLES:
-            findings.append(_unknown_table(f"{path.name}, {title}", name, ""))
-            continue
-        rows = [[_cell_text(cell) for cell in row] for row in cells]
-        sheets[name] = _sheet(name, f"{path.name}, {title}", rows)
-    for name in REQUIRED_TABLES:
-        if name not in sheets:
-            findings.append(_missing(f"sheet {name}", path.name))
+            findings.append(_unknown_table(label, name, ""))
+        elif name in sheets:
+            findings.append(_twice(label))
+        else:
+            sheets[name] = _sheet(name, label, [[_cell_text(cell) for cell in row] for row in cells])
+    findings += [_missing(f"sheet {name}", path.name) for name in REQUIRED_TABLES if name not in sheets]
     return Source(sheets, _settings_beside(path.parent), tuple(findings))
 
 
@@ -169,6 +180,11 @@ def _unknown_table(label: str, name: str, suffix: str) -> Finding:
     near = get_close_matches(name, TABLES, n=1)
     cure = f"Did you mean {near[0]}{suffix}?" if near else f"Tables used are: {', '.join(TABLES)}."
     return Finding("warning", label, None, None, "", "is not used.", cure)
+
+
+def _twice(label: str) -> Finding:
+    message = "is there twice, but for capitals or blanks in its name."
+    return Finding("error", label, None, None, "", message, "Keep one of the two.")
 
 
 def _not_used(label: str, why: str) -> Finding:

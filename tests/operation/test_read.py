@@ -3,6 +3,7 @@
 import csv
 import io
 import random
+import time
 from datetime import date
 from pathlib import Path
 
@@ -209,3 +210,47 @@ def test_nothing_is_built_where_a_position_is_missing() -> None:
     draft, _ = read_sheets(sheets, Settings(), date(2027, 5, 15))
     with pytest.raises(ValueError, match="Alder has no position"):
         build_operation(draft)
+
+
+def test_several_workbooks_in_a_folder_are_not_chosen_from(tmp_path: Path) -> None:
+    _xlsx(tmp_path / "a.xlsx")
+    _ods(tmp_path / "b.ods")
+    operation, findings = read_operation(tmp_path)
+    assert operation is None
+    assert findings[0].message == "holds several workbooks: a.xlsx, b.ods."
+
+
+def test_csv_files_beside_a_workbook_are_said_not_to_be_used(tmp_path: Path) -> None:
+    _xlsx(tmp_path / "a.xlsx")
+    (tmp_path / "hives.csv").write_text(SOUND["hives.csv"])
+    operation, findings = read_operation(tmp_path, date(2027, 5, 15))
+    assert operation is not None
+    assert [(f.level, f.table) for f in findings] == [("warning", "hives.csv")]
+
+
+def test_a_table_that_is_there_twice(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    book.active.title = "yards"
+    book.create_sheet("yards ")
+    book.save(tmp_path / "a.xlsx")
+    _, findings = read_operation(tmp_path / "a.xlsx")
+    assert ("a.xlsx, yards ", "is there twice, but for capitals or blanks in its name.") in [
+        (f.table, f.message) for f in findings
+    ]
+
+
+def test_five_thousand_hives_read_quickly(tmp_path: Path) -> None:
+    yards = [f"Y{i},{52 + i / 200:.4f},{-2 - i / 300:.4f},5,ok" for i in range(100)]
+    hives = [f"{j},Y{i},deep,ok,2027-05-12,14,5½,3.5,4,yes" for i in range(100) for j in range(50)]
+    tables = {
+        "yards.csv": "yard,lat,lon,room,health\n" + "\n".join(yards),
+        "hives.csv": "hive,yard,frame,health,inspected,bees,capped,open,food,eggs_seen\n" + "\n".join(hives),
+        "splits.csv": "order,count,kit\nA,3,three-frame\n",
+        "pairs.csv": "",
+    }
+    folder = write_operation(tmp_path, tables)
+    start = time.process_time()
+    operation, _ = read_operation(folder)
+    assert time.process_time() - start < 1.5
+    assert operation is not None
+    assert len(operation.hives) == 5000
