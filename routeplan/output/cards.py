@@ -4,10 +4,11 @@ from dataclasses import dataclass
 
 from routeplan.operation.world import Hive, Yard
 from routeplan.output import measures, words
-from routeplan.output.day import Day
+from routeplan.output.day import Day, gave
 from routeplan.plan import Stop, Take
 
 EVEN_THIRD = 0.005
+MOST_STANDBYS = 4
 
 
 @dataclass(frozen=True)
@@ -118,7 +119,7 @@ def _facts(yard: Yard) -> tuple[tuple[str, str], ...]:
     facts = (
         ("Gate", yard.gate),
         ("Way in", yard.access),
-        ("Open", " ".join(hours)),
+        ("Hours", " ".join(hours)),
         ("Carry", carry),
         ("Note", yard.note),
     )
@@ -250,8 +251,8 @@ def _standby(day: Day, stop: Stop) -> str:
     spare = [
         line
         for line in day.plan.hives
-        if line.yard == stop.yard and not line.gives and any(n for _, n in line.could)
+        if line.yard == stop.yard and not gave(line) and any(n for _, n in line.could)
     ]
     spare.sort(key=lambda line: -sum(n for _, n in line.could))
     texts = [f"{line.hive} (up to {measures.kinds(line.could)})" for line in spare]
-    return ", then ".join(texts[:4]) if texts else ""
+    return words.STANDBY.format(hives=", then ".join(texts[:MOST_STANDBYS])) if texts else words.NO_STANDBY

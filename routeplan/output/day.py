@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from routeplan.operation.world import HEALTH_USABLE, Operation, Yard
 from routeplan.output import measures, words
-from routeplan.plan import Plan, Split
+from routeplan.plan import HiveLine, Plan, Split
 
 JOBS = ("takes", "receives", "both", "idle", "closed", "health")
 
@@ -46,6 +46,11 @@ def day_of(operation: Operation, plan: Plan) -> Day:
     made = [split for stop in plan.stops for split in stop.makes]
     made += [s.id for s in plan.splits if s.id not in set(made)]
     return Day(operation, plan, {split: n for n, split in enumerate(made, 1)})
+
+
+def gave(line: HiveLine) -> bool:
+    """Whether anything leaves the hive."""
+    return any(count for _, count in line.gives)
 
 
 def is_closed(operation: Operation, yard: Yard) -> bool:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from routeplan.output import day as days
 from routeplan.output import measures, words
-from routeplan.output.day import Day
+from routeplan.output.day import Day, gave
 from routeplan.plan import HiveLine, Plan, Split, Unplaced
 
 CLOSE_CALL = 1.01
@@ -131,7 +131,7 @@ def yard_whys(day: Day) -> tuple[YardWhys, ...]:
     """
     by_yard: dict[str, dict[HiveLine, list[str]]] = {}
     for line in day.plan.hives:
-        alike = replace(line, hive=line.hive if line.gives else "")
+        alike = replace(line, hive=line.hive if gave(line) else "")
         by_yard.setdefault(line.yard, {}).setdefault(alike, []).append(line.hive)
     return tuple(
         YardWhys(

@@ -40,6 +40,10 @@ JOB = {
     "health": "Do not go: health not clear",
 }
 
+STANDBY = "If one disappoints, go on with {hives}. The same boxes are filled."
+NO_STANDBY = (
+    "No hive of this yard stands by: if one disappoints, its box stays short; take no more from the others."
+)
 NO_DATE = "no date"
 HIVE_STEPS = (
     "Boxes in the shade, lids on; what stands in a box stays covered.",

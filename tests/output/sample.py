@@ -176,7 +176,7 @@ def _hive_line(hive: Hive, stops: tuple[Stop, ...]) -> HiveLine:
     for take in (t for s in stops for t in s.takes if t.hive == hive.id):
         kind = "open" if take.kind == "eggs" else take.kind
         sums[kind] = sums.get(kind, 0) + take.frames
-    could = () if hive.id in ("A5", "M1", "Q1") else COULD
+    could = () if hive.id in ("A5", "Q1") else COULD
     reason = WHY.get(hive.id, "gives" if sums else "could give; not needed")
     return HiveLine(hive.yard, hive.id, could, tuple(sums.items()), reason)
 
@@ -211,7 +211,7 @@ def plan_of(operation: Operation = OPERATION) -> Plan:
         splits=tuple(_split(operation, done, b) for b in BOXES),
         unplaced=(Unplaced("cells", 1, "R1", "No other hive at Birch can spare a frame of capped brood."),),
         hives=tuple(_hive_line(h, done) for h in operation.hives), totals=totals,
-        proof=Proof("feasible", "optimal", 5, totals.paid_s, totals.paid_s - 180, 9000),
+        proof=Proof("feasible", "optimal", 5, totals.paid_s, totals.paid_s - 180, 4410),
         notes=("Drive times are estimated.", "Counts of 7 May are rolled forward 2 days."),
     )  # fmt: skip
 

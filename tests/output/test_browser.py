@@ -1,0 +1,205 @@
+"""The day sheet in a browser with the network off: phone, desk and paper."""
+
+import os
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from routeplan.output.page import day_page
+from tests.output.sample import BOXES, HIVES, HOSTILE, OPERATION, ROUTE, YARDS, hostile, plan_of
+
+playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+
+BROWSER = os.environ.get("CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
+QUIET = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+PHONE = {"viewport": {"width": 390, "height": 844}, "is_mobile": True, "has_touch": True}
+DESK = {"viewport": {"width": 1280, "height": 900}}
+SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+
+
+@dataclass
+class Seen:
+    """A page and what went wrong on it."""
+
+    page: Any
+    troubles: list[str] = field(default_factory=list)
+    asked: list[str] = field(default_factory=list)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    with playwright.sync_playwright() as started:
+        path = BROWSER or started.chromium.executable_path
+        if not Path(path).exists():
+            pytest.skip("no Chromium: set CHROMIUM or run `playwright install chromium`")
+        opened = started.chromium.launch(executable_path=path, args=list(QUIET))
+        yield opened
+        opened.close()
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    made = tmp_path_factory.mktemp("pages")
+    (made / "day.html").write_text(day_page(OPERATION, plan_of()), encoding="utf-8")
+    (made / "hostile.html").write_text(day_page(*hostile()), encoding="utf-8")
+    return made
+
+
+def show(browser: Any, path: Path, **kind: Any) -> Seen:
+    """Open a page with the network off and note every error, dialog and question to the outside."""
+    context = browser.new_context(**kind)
+    context.set_offline(True)
+    seen = Seen(context.new_page())
+
+    def route(request: Any) -> None:
+        seen.asked.append(request.request.url)
+        request.abort()
+
+    def dialog(box: Any) -> None:
+        seen.troubles.append(f"dialog {box.message}")
+        box.dismiss()
+
+    seen.page.route(lambda url: not url.startswith("file://"), route)
+    seen.page.on(
+        "console", lambda m: seen.troubles.append(m.text) if m.type in ("error", "warning") else None
+    )
+    seen.page.on("pageerror", lambda e: seen.troubles.append(str(e)))
+    seen.page.on("dialog", dialog)
+    seen.page.goto(path.as_uri())
+    return seen
+
+
+@pytest.mark.parametrize("name", ["day", "hostile"])
+@pytest.mark.parametrize("kind", [PHONE, DESK], ids=["phone", "desk"])
+def test_no_error_no_dialog_no_question_outside(
+    browser: Any, folder: Path, name: str, kind: dict[str, Any]
+) -> None:
+    seen = show(browser, folder / f"{name}.html", **kind)
+    for sign in seen.page.locator(".leaflet-marker-pane svg.sign").all():
+        sign.dispatch_event("click")
+    seen.page.wait_for_timeout(200)
+    assert seen.troubles == []
+    assert seen.asked == []
+
+
+def test_every_mark_is_on_the_map(browser: Any, folder: Path) -> None:
+    page = show(browser, folder / "day.html", **DESK).page
+    signs = page.locator(".leaflet-marker-pane svg.sign")
+    assert signs.count() == len(YARDS) + 2  # home and one parking place besides the yards
+    figures = page.locator(".leaflet-marker-pane svg.sign text").all_text_contents()
+    assert sorted(figures) == ["!", "1", "2", "3", "4", "P"]
+    assert page.locator("path.drive.leaflet-interactive").count() == 1
+    assert page.locator("path.ring.leaflet-interactive").count() == 2
+    assert page.locator("path.flight.leaflet-interactive").count() == 3
+    assert page.locator(".leaflet-tooltip.name").all_inner_texts() == [*ROUTE, "Home"]
+
+
+def test_stops_of_the_map_lie_inside_it(browser: Any, folder: Path) -> None:
+    for kind in (PHONE, DESK):
+        page = show(browser, folder / "day.html", **kind).page
+        field_box = page.locator("#map_day").bounding_box()
+        for sign in page.locator(".leaflet-marker-pane svg.sign").all():
+            box = sign.bounding_box()
+            assert field_box["x"] <= box["x"] <= field_box["x"] + field_box["width"] - box["width"]
+            assert field_box["y"] <= box["y"] <= field_box["y"] + field_box["height"] - box["height"]
+
+
+def test_a_touched_yard_says_what_is_done_there(browser: Any, folder: Path) -> None:
+    page = show(browser, folder / "day.html", **DESK).page
+    page.locator(".leaflet-marker-pane svg.both").dispatch_event("click")
+    said = page.locator(".leaflet-popup-content").inner_text().split("\n")
+    assert said[:2] == ["Birch", "Take here and place splits"]
+    assert "make boxes 4–5" in said
+    assert "place box 1" in said
+
+
+def test_hostile_names_are_shown_as_they_are(browser: Any, folder: Path) -> None:
+    page = show(browser, folder / "hostile.html", **DESK).page
+    assert page.locator(".leaflet-tooltip.name").all_inner_texts() == [*HOSTILE[:4], "Home"]
+    said = []
+    for sign in page.locator(".leaflet-marker-pane svg.sign").all():
+        sign.dispatch_event("click")
+        said.append(page.locator(".leaflet-popup-content strong").last.inner_text())
+    assert set(HOSTILE) <= set(said)
+    body = page.locator("body").inner_text()
+    for name in HOSTILE:
+        assert name in body
+    assert page.locator("img, b:text-is('x')").count() == 0
+
+
+def test_the_phone_page_does_not_slide_sideways(browser: Any, folder: Path) -> None:
+    for name in ("day", "hostile"):
+        assert show(browser, folder / f"{name}.html", **PHONE).page.evaluate(SIDEWAYS) == 0
+
+
+def test_on_a_desk_the_map_stays_at_the_left(browser: Any, folder: Path) -> None:
+    page = show(browser, folder / "day.html", **DESK).page
+    page.evaluate("window.scrollTo(0, 3000)")
+    box = page.locator("#map").bounding_box()
+    assert (box["x"], box["y"]) == (0, 0)
+    assert box["width"] <= 640
+    assert page.evaluate(SIDEWAYS) == 0
+
+
+def test_the_next_stop_is_the_first_not_ticked(browser: Any, folder: Path) -> None:
+    page = show(browser, folder / "day.html", **PHONE).page
+
+    def upcoming() -> str:
+        return str(page.locator("#next a:visible strong").inner_text())
+
+    assert upcoming() == "Alder"
+    for yard in (*ROUTE[1:], "Home"):
+        page.locator("input.left:not(:checked)").first.check()
+        assert upcoming() == yard
+    page.locator("input.left").first.uncheck()
+    assert upcoming() == "Alder"
+
+
+def test_the_next_stop_stays_in_reach(browser: Any, folder: Path) -> None:
+    page = show(browser, folder / "day.html", **PHONE).page
+    page.evaluate("window.scrollTo(0, 6000)")
+    assert page.locator("#next").bounding_box()["y"] == 0
+
+
+def test_without_script_the_drawing_stands_in(browser: Any, folder: Path) -> None:
+    page = show(browser, folder / "day.html", java_script_enabled=False, **PHONE).page
+    assert page.locator(".sketch svg").is_visible()
+    assert not page.locator("#map_day").is_visible()
+    assert page.locator(".sketch text.name").all_text_contents()[: len(ROUTE)] == list(ROUTE)
+    assert page.locator("article.card").count() == len(ROUTE) + 1
+
+
+def test_on_paper(browser: Any, folder: Path) -> None:
+    page = show(browser, folder / "day.html", **DESK).page
+    page.emulate_media(media="print")
+    assert page.locator(".sketch svg").is_visible()
+    assert not page.locator("#map_day").is_visible()
+    assert not page.locator("#next").is_visible()
+    assert page.evaluate("getComputedStyle(document.querySelector('.card')).breakInside") == "avoid"
+    borders = page.evaluate(
+        "[...document.querySelectorAll('main input')].map(i => getComputedStyle(i).borderTopStyle)"
+    )
+    assert set(borders) == {"solid"}
+    heights = [row.bounding_box()["height"] for row in page.locator("#why tbody tr").all()]
+    assert len(heights) == len(HIVES)
+    assert min(heights) > 0
+    for paper in ("A4", "Letter"):
+        assert page.pdf(format=paper).startswith(b"%PDF")
+
+
+def test_one_tick_box_a_frame_and_one_a_hive_for_shakes(browser: Any, folder: Path) -> None:
+    page = show(browser, folder / "day.html", **PHONE).page
+    frames = sum(n for box in BOXES for _, kind, n in box.takes if kind != "shake")
+    shaken = len({(h, box.id) for box in BOXES for h, kind, _ in box.takes if kind == "shake"})
+    assert page.locator(".out input").count() == frames + shaken
