@@ -189,8 +189,7 @@ def _numbers(case: Case) -> Iterator[Violation]:
             if put.combs < 0:
                 yield _fault(f"stop {i}: {put.combs} combs go back into hive {put.hive}", stop.yard, put.hive)
     for split in case.plan.splits:
-        if split.flying_m < 0:
-            yield from _negative(f"split {split.id}", split)
+        yield from _negative(f"split {split.id}", split)
     yield from _negative("the whole day", case.plan.totals)
     yield from _negative("how good", case.plan.proof)
     for entry in case.plan.unplaced:

@@ -58,43 +58,41 @@ def _unfit(case: Case, hive: Hive, strength: Strength) -> str | None:
 def _shortages(case: Case, key: Key, give: Counter[str], strength: Strength) -> Iterator[Violation]:
     for what, have, need in _lines(case, give, strength):
         if have + EPS < need:
-            text = (
-                f"{named(key)} {what} {have:.2f} frames, at least {need:.2f} needed: {need - have:.2f} short"
-            )
+            text = f"{named(key)} {what.format(have)}, at least {need:.2f} needed: {need - have:.2f} short"
             yield Violation("R1", text, need - have, "frames", key)
 
 
 def _lines(case: Case, give: Counter[str], strength: Strength) -> Iterator[tuple[str, float, float]]:
     """What must hold of one donor: words, frames there, frames needed."""
     settings = case.operation.settings
-    keep, bees, mixed = settings.keep_back, settings.bees, settings.mixed
-    capped, unsealed, food = give["capped"], give["open"] + give["eggs"], give["food"]
+    keep, mixed = settings.keep_back, settings.mixed
+    brood, unsealed, food = strength.brood or 0.0, strength.open or 0.0, strength.food or 0.0
+    brood_out = give["capped"] + give["open"] + give["eggs"]
     for kind, asked, there in (
-        ("capped brood", capped, strength.capped),
-        ("open brood", unsealed, strength.open),
-        ("food", food, strength.food),
+        ("capped brood", give["capped"], strength.capped or 0.0),
+        ("open brood", give["open"] + give["eggs"], unsealed),
+        ("food", give["food"], food),
     ):
         if asked > 0:
-            yield f"has in whole frames of {kind}", floor((there or 0.0) + EPS), asked
-    brood_left = (strength.brood or 0.0) - capped - unsealed
-    carried = (
-        bees.per_brood_frame * (capped + unsealed)
-        + bees.per_food_frame * food
-        + bees.per_shake * give["shake"]
-    )
-    bees_left = (strength.bees or 0.0) - carried
-    yield "keeps of brood", brood_left, keep.brood
+            yield f"has {{:.0f}} whole frames of {kind}", floor(there + EPS), asked
+    bees_left = (strength.bees or 0.0) - _bees_out(case, give)
+    yield "keeps {:.2f} frames of brood", brood - brood_out, keep.brood
     if keep.open > 0:
-        yield (
-            "keeps of open brood",
-            (strength.open or 0.0) - unsealed - mixed.open_with_capped * capped,
-            keep.open,
-        )
+        left = unsealed - give["open"] - give["eggs"] - mixed.open_with_capped * give["capped"]
+        yield "keeps {:.2f} frames of open brood", left, keep.open
     if keep.food > 0:
-        left = (strength.food or 0.0) - food - mixed.food_with_brood * (capped + unsealed)
-        yield "keeps of food", left, keep.food
-    yield "keeps of bees", bees_left, keep.bees
-    yield "keeps, to cover its brood, of bees", bees_left, brood_left + bees.cover_over_brood
+        left = food - give["food"] - mixed.food_with_brood * brood_out
+        yield "keeps {:.2f} frames of food", left, keep.food
+    yield "keeps {:.2f} frames of bees", bees_left, keep.bees
+    cover = brood - brood_out + settings.bees.cover_over_brood
+    yield "keeps {:.2f} frames of bees to cover its brood", bees_left, cover
+
+
+def _bees_out(case: Case, give: Counter[str]) -> float:
+    """Frames of bees that leave on frames and in shakes."""
+    bees = case.operation.settings.bees
+    on_brood = bees.per_brood_frame * (give["capped"] + give["open"] + give["eggs"])
+    return on_brood + bees.per_food_frame * give["food"] + bees.per_shake * give["shake"]
 
 
 def kit_met(case: Case) -> Iterator[Violation]:

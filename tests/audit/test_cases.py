@@ -10,7 +10,15 @@ from routeplan.audit.roads import Roads
 from routeplan.operation.settings import MILE_M
 from routeplan.operation.world import Kit, Operation, Pair, Place, Yard
 from routeplan.plan import Plan, Unplaced
-from tests.audit.edit import with_hive, with_settings, with_split, with_stock, with_stop, with_yard
+from tests.audit.edit import (
+    with_count,
+    with_hive,
+    with_settings,
+    with_split,
+    with_stock,
+    with_stop,
+    with_yard,
+)
 from tests.tiny import tiny_operation, tiny_plan
 
 OP, PLAN = tiny_operation(), tiny_plan()
@@ -40,6 +48,13 @@ def test_marked_suspect_after_planning() -> None:
     assert (found.amount, found.where) == (5, ("Acacia", "A1"))
     yard = [v.where for v in audit(with_yard(OP, "Acacia", health="suspected"), PLAN) if v.rule == "R4"]
     assert yard == [("Acacia",), ("Acacia", "A1"), ("Acacia", "A2")]
+
+
+def test_what_is_short_is_said_in_frames() -> None:
+    (found,) = audit(with_count(OP, "A2", bees=12.0), PLAN)
+    assert found.sentence() == (
+        "R1: hive A2 at Acacia keeps 7.90 frames of bees, at least 8.00 needed: 0.10 short"
+    )
 
 
 def test_one_hive_in_two_splits_is_traced_to_both() -> None:

@@ -37,6 +37,20 @@ EDGES = [
     ("bees", with_count(OP, "A2", bees=12.1), PLAN, NONE),
     ("bees", with_count(OP, "A2", bees=12.09), PLAN, ("R1", 0.01)),
     ("last count", with_count(OP, "A2", inspected=date(2027, 5, 1)), PLAN, NONE),
+    # with nothing asked to stay, the mixed rest of a comb is not missed: 1 - 1 - 0.2 of open, of food
+    (
+        "no open asked",
+        with_settings(with_count(OP, "A1", inspected=DAY, capped=6, open=1), "keep_back", open=0.0),
+        PLAN,
+        NONE,
+    ),
+    ("no food asked", with_settings(with_count(OP, "A1", food=1), "keep_back", food=0.0), PLAN, NONE),
+    (
+        "no whole frame of eggs",
+        with_settings(with_count(OP, "B1", inspected=DAY, capped=6.5, open=0.9), "keep_back", open=0.0),
+        PLAN,
+        ("R1", 1),
+    ),
     # R2: eggs seen 3 days ago
     ("eggs", with_settings(OP, "limits", eggs_days=3), PLAN, NONE),
     ("eggs", with_settings(OP, "limits", eggs_days=2), PLAN, ("R2", 1)),
@@ -125,12 +139,12 @@ def test_warmest_forecast_of_the_day_counts() -> None:
     assert shut_in_limit_s(operation) == 45 * 60
 
 
-def test_more_than_the_kit_up_to_the_box() -> None:
-    """Five combs in the box: two more food frames fit, a third does not."""
-    for extra, over in ((2, 0), (3, 1)):
-        takes = tuple(
-            replace(t, frames=1 + extra) if (t.hive, t.kind) == ("A1", "food") else t
-            for t in PLAN.stops[0].takes
-        )
-        found = audit(OP, with_stop(PLAN, 1, takes=takes))
-        assert [v.amount for v in found if v.rule == "R2"] == ([over] if over else [])
+@pytest.mark.parametrize(("drawn", "extra", "over"), [(0, 2, 0), (0, 3, 1), (1, 1, 0), (1, 2, 1)])
+def test_more_than_the_kit_up_to_the_box(drawn: int, extra: int, over: int) -> None:
+    """Five combs in the box: beside the kit's three two more fit; one less when a drawn comb must stay."""
+    kits = tuple(replace(k, drawn=drawn, fill=2 - drawn) if k.name == "three-frame" else k for k in OP.kits)
+    takes = tuple(
+        replace(t, frames=1 + extra) if (t.hive, t.kind) == ("A1", "food") else t for t in PLAN.stops[0].takes
+    )
+    found = audit(replace(OP, kits=kits), with_stop(PLAN, 1, takes=takes))
+    assert [v.amount for v in found if v.rule == "R2"] == ([over] if over else [])

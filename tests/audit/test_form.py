@@ -39,6 +39,7 @@ EDITS = {
         PLAN, 1, takes=(*ACACIA.takes, Take("A1", "honey", 1, "S1"))
     ),
     "waiting is -5, below zero": with_stop(PLAN, 2, wait_s=-5),
+    "the distance from its parents is -6679, below zero": with_split(PLAN, "S1", flying_m=-6679),
     "-1 combs go back into hive A1": with_stop(PLAN, 1, puts_back=(PutBack("A1", -1), PutBack("A2", 3))),
     "hive A1 at Acacia is opened 2 times": with_stop(PLAN, 1, opens=("A1", "A2", "A1")),
     "hive A3 at Acacia is opened and gives nothing": with_stop(PLAN, 1, opens=("A1", "A2", "A3")),
