@@ -69,7 +69,9 @@ def fill_boxes(
     return _Filling(case, yard, made, at_most_s, only).solve(seconds, even)
 
 
-def least_hives(case: Case, yard: int, line: int, splits: int, seconds: float) -> frozenset[tuple[str, str]] | None:
+def least_hives(
+    case: Case, yard: int, line: int, splits: int, seconds: float
+) -> frozenset[tuple[str, str]] | None:
     """Return hives that open in the least time for so many splits of one line, counting frames only."""
     model, chosen = cp_model.CpModel(), []
     donors = [d for d in case.donors[yard] if d.frame == case.demand.lines[line].frame]
@@ -78,7 +80,11 @@ def least_hives(case: Case, yard: int, line: int, splits: int, seconds: float) -
         model.add(sum(uses) <= len(donor.hives))
         chosen.append(uses)
     for k, need in enumerate(case.demand.of(line).need):
-        given = sum(g[k] * u for d, uses in zip(donors, chosen, strict=True) for g, u in zip(d.gives, uses, strict=True))
+        given = sum(
+            g[k] * u
+            for d, uses in zip(donors, chosen, strict=True)
+            for g, u in zip(d.gives, uses, strict=True)
+        )
         if need:
             model.add(given >= need * splits)
     model.minimize(sum(d.open_s * sum(uses) for d, uses in zip(donors, chosen, strict=True)))
@@ -102,7 +108,12 @@ class _Filling:
     """The model of one yard's boxes: takes x[hive, box, kind], one give per hive, donors of a box counted."""
 
     def __init__(
-        self, case: Case, yard: int, made: Made, at_most_s: tuple[int, ...], only: frozenset[tuple[str, str]] | None
+        self,
+        case: Case,
+        yard: int,
+        made: Made,
+        at_most_s: tuple[int, ...],
+        only: frozenset[tuple[str, str]] | None,
     ) -> None:
         self.case, self.made = case, made
         self.model = cp_model.CpModel()

@@ -4,7 +4,7 @@ Yards keep the operation's order. Lines are the demand's lines. Unusable yards (
 make nothing and take nothing.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -86,16 +86,28 @@ class Case:
             room=np.minimum(self.room, self.size),
             carry=carry,
             far=self.travel.far,
+            due_from=self._due("from_yard"),
+            due_to=self._due("to_yard"),
             opening=sum(self.opening),
             placing=sum(self.placing),
         )
+
+    def _due(self, which: str) -> Ints:
+        """Splits that must be made or placed at each yard: batches fixed there of which all are wanted."""
+        due = np.zeros(len(self.operation.yards), dtype=np.int64)
+        asked, totals = self.demand.asked, dict(self.demand.totals)
+        for batch in self.demand.batches:
+            yard = getattr(batch, which)
+            if yard is not None and totals.get(batch.priority) == asked[batch.priority]:
+                due[yard] += batch.count
+        return due
 
     def wanting(self, totals: dict[int, int]) -> "Case":
         """Return the same day with other totals by priority."""
         demand = self.demand.with_totals(totals)
         donors = {y.id: d for y, d in zip(self.operation.yards, self.donors, strict=True)}
         yields = yields_of(self.operation, demand, donors)
-        return Case(**{**self.__dict__, "demand": demand, "yields": yields})
+        return replace(self, demand=demand, yields=yields)
 
 
 def usable(yard: Yard, day: date) -> bool:
@@ -133,7 +145,9 @@ def case_of(operation: Operation) -> Case:
         fill_s=np.array([work.fill_s(demand.of(k).kit) for k in lines], dtype=np.int64),
         place_s=table([[work.place_s(y, demand.of(k).queen) for k in lines] for y in yards]),
         opens=np.array([60 * (y.opens_min or 0) for y in yards], dtype=np.int64),
-        closes=np.array([DAY_S if y.closes_min is None else 60 * y.closes_min for y in yards], dtype=np.int64),
+        closes=np.array(
+            [DAY_S if y.closes_min is None else 60 * y.closes_min for y in yards], dtype=np.int64
+        ),
         hives_from=60 * crew.hives_from_min,
         hives_until=60 * crew.hives_until_min,
         start=60 * crew.start_min,

@@ -76,7 +76,9 @@ class Demand:
 
     def needs(self) -> NDArray[np.int64]:
         """Need vectors of the lines, shape (lines, kinds)."""
-        return np.array([self.of(i).need for i in range(len(self.lines))], dtype=np.int64).reshape(-1, len(KINDS))
+        return np.array([self.of(i).need for i in range(len(self.lines))], dtype=np.int64).reshape(
+            -1, len(KINDS)
+        )
 
     def with_totals(self, totals: dict[int, int]) -> "Demand":
         """Return the same demand with other totals by priority (priorities not named want none)."""

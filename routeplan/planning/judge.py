@@ -34,13 +34,16 @@ Order = tuple[Visit, ...]
 class Round:
     """A complete round: what each visit makes (by line) and moves, its boxes, and the time of leaving home.
 
-    `moved` holds (from visit, to visit, line, splits).
+    `moved` holds (from visit, to visit, line, splits). `begin` and `hives` are the seconds after midnight when
+    each visit's set-up begins and when its hives are opened (where they are).
     """
 
     order: Order
     made: tuple[tuple[int, ...], ...]
     moved: tuple[tuple[int, int, int, int], ...]
     boxes: dict[int, Boxes]
+    begin: tuple[int, ...]
+    hives: tuple[int, ...]
     leave_home: int
     paid_s: int
 
@@ -74,7 +77,20 @@ class Judge:
     clock: Clock
     dearer: dict[int, list[Dearer]] = field(default_factory=dict)
     filled: dict[tuple[int, Made, tuple[int, ...]], Boxes | None] = field(default_factory=dict)
+    worked: dict[object, int] = field(default_factory=dict)
     asked: int = 0
+
+    def least_work(self, order: Order) -> int:
+        """Least seconds of hive work, making and placing of an order, clock and load aside; never too large.
+
+        NEVER when the splits cannot be made and moved at all in this order.
+        """
+        key = _signature(self.case, order)
+        if key not in self.worked:
+            model = _OrderModel(self.case, order, NEVER, self.dearer, timed=False)
+            status, at_least = model.solve(self.clock.share(5.0))
+            self.worked[key] = NEVER if status == cp_model.INFEASIBLE else max(0, at_least)
+        return self.worked[key]
 
     def judge(self, order: Order, below_s: int) -> Verdict:
         """Return the best round of this order with a paid time under `below_s`."""
@@ -134,11 +150,26 @@ class Judge:
         self.dearer.setdefault(yard, []).append(Dearer(made, opening_s, total))
 
 
+def _signature(case: Case, order: Order) -> object:
+    """What the least work of an order depends on: its making visits and from where to where splits may go."""
+    pairs = [
+        (i, b.yard)
+        for i, a in enumerate(order)
+        if a.opens
+        for b in order[i + 1 :]
+        if case.travel.far[a.yard, b.yard] and case.room[b.yard]
+    ]
+    opens = [(i, v.yard) for i, v in enumerate(order) if v.opens]
+    rank = {i: n for n, (i, _) in enumerate(sorted(opens, key=lambda o: (o[1], o[0])))}
+    made = tuple(sorted((yard, rank[i]) for i, yard in opens))
+    return made, frozenset((rank[i], z) for i, z in pairs)
+
+
 class _OrderModel:
-    """The model of one visit order."""
+    """The model of one visit order; with `timed` False the clock, the load and the minutes shut in are left out."""
 
     def __init__(
-        self, case: Case, order: Order, below_s: int, dearer: dict[int, list[Dearer]]
+        self, case: Case, order: Order, below_s: int, dearer: dict[int, list[Dearer]], timed: bool = True
     ) -> None:
         self.case, self.order, self.m = case, order, cp_model.CpModel()
         self.made: list[dict[int, Var]] = []
@@ -153,9 +184,12 @@ class _OrderModel:
         self._stock()
         for yard, learnt in dearer.items():
             self._learn(yard, learnt)
-        self._clock(below_s)
-        self._load()
-        self._shut_in()
+        if timed:
+            self._clock(below_s)
+            self._load()
+            self._shut_in()
+        else:
+            self.m.minimize(sum(self._work(i) for i in range(len(order))))
 
     def _make(self, visit: Visit) -> None:
         """What a visit makes is supplied by the donors it opens (keep-back is in their gives)."""
@@ -202,7 +236,9 @@ class _OrderModel:
                 for j in range(i + 1, len(self.order)):
                     z = self.order[j].yard
                     if case.travel.far[a.yard, z] and case.room[z] and to_yard in (None, z):
-                        self.moved[i, j, k] = self.m.new_int_var(0, case.demand.cap(case.demand.lines[k].batch), "")
+                        self.moved[i, j, k] = self.m.new_int_var(
+                            0, case.demand.cap(case.demand.lines[k].batch), ""
+                        )
                 out = [x for (s, _, line), x in self.moved.items() if s == i and line == k]
                 self.m.add(sum(out) == self.made[i][k])
         for z in {v.yard for v in self.order}:
@@ -224,7 +260,12 @@ class _OrderModel:
         """Combs and boxes of each format are there."""
         operation, demand = self.case.operation, self.case.demand
         for frame in {line.frame for line in demand.lines}:
-            mine = [(demand.of(k).kit, n) for row in self.made for k, n in row.items() if demand.lines[k].frame == frame]
+            mine = [
+                (demand.of(k).kit, n)
+                for row in self.made
+                for k, n in row.items()
+                if demand.lines[k].frame == frame
+            ]
             combs, boxes = operation.combs(frame), operation.nuc_boxes(frame)
             if combs is not None:
                 self.m.add(sum(kit.combs * n for kit, n in mine) <= sum(combs))
@@ -257,6 +298,22 @@ class _OrderModel:
             for spent, over, more in zip(opening, known.over_s, slower, strict=True):
                 self.m.add(spent >= over + 1).only_enforce_if(more)
 
+    def _placing(self, i: int) -> object:
+        """Seconds of placing at visit i."""
+        y = self.order[i].yard
+        return sum(int(self.case.place_s[y, k]) * x for (_, j, k), x in self.moved.items() if j == i)
+
+    def _making(self, i: int) -> object:
+        """Seconds of hive work and making at visit i."""
+        y = self.order[i].yard
+        fill_and_make = sum(
+            (int(self.case.fill_s[k]) + int(self.case.make_s[y, k])) * n for k, n in self.made[i].items()
+        )
+        return self.opening[i] + fill_and_make  # type: ignore[operator]
+
+    def _work(self, i: int) -> object:
+        return self._placing(i) + self._making(i)  # type: ignore[operator]
+
     def _clock(self, below_s: int) -> None:
         """Drive, wait, place, open hives, make, leave; all within the yards', the crew's and the day's hours."""
         case, m = self.case, self.m
@@ -266,26 +323,26 @@ class _OrderModel:
 
         self.leave = moment(case.start, case.end)
         before, at = self.leave, 0
+        self.begin: list[Var] = []
+        self.hives: list[object] = []
         self.opened: list[object] = []
         self.depart: list[object] = []
         for i, visit in enumerate(self.order):
             y = visit.yard
             set_up, leaving = case.opening if visit.opens else case.placing
-            placed = sum(
-                int(case.place_s[y, k]) * x for (_, j, k), x in self.moved.items() if j == i
-            )
             begin = moment(max(case.start, int(case.opens[y])), case.end)
             m.add(begin >= before + int(case.drive(at, y + 1)))
-            opened = begin + set_up + placed
-            done = opened
+            opened = begin + set_up + self._placing(i)
+            done, hives = opened, opened
             if visit.opens:
                 hives = moment(case.hives_from, case.hives_until)
                 m.add(hives >= opened)
-                making = sum((int(case.fill_s[k]) + int(case.make_s[y, k])) * n for k, n in self.made[i].items())
-                done = hives + self.opening[i] + making
+                done = hives + self._making(i)
                 m.add(done <= case.hives_until)
             depart = moment(case.start, min(case.end, int(case.closes[y])))
             m.add(depart == done + leaving)
+            self.begin.append(begin)
+            self.hives.append(hives)
             self.opened.append(opened)
             self.depart.append(depart)
             before, at = depart, y + 1
@@ -353,9 +410,12 @@ class _OrderModel:
     def round(self, boxes: dict[int, Boxes]) -> Round:
         """Return the round found."""
         moved = tuple(
-            (i, j, k, int(self.solver.value(x))) for (i, j, k), x in self.moved.items() if self.solver.value(x)
+            (i, j, k, int(self.solver.value(x)))
+            for (i, j, k), x in self.moved.items()
+            if self.solver.value(x)
         )
         made = tuple(self.made_at(i) for i in range(len(self.order)))
-        return Round(
-            self.order, made, moved, boxes, int(self.solver.value(self.leave)), int(self.solver.value(self.paid))
-        )
+        begin = tuple(int(self.solver.value(x)) for x in self.begin)
+        hives = tuple(int(self.solver.value(x)) for x in self.hives)
+        leave, paid = int(self.solver.value(self.leave)), int(self.solver.value(self.paid))
+        return Round(self.order, made, moved, boxes, begin, hives, leave, paid)

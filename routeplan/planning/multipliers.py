@@ -18,9 +18,7 @@ def walk_use(ground: Ground, table: Remaining) -> tuple[Ints, Ints]:
     made = np.zeros(ground.yards, dtype=np.int64)
     placed = np.zeros(ground.yards, dtype=np.int64)
     box = ground.carry + table.placed_price
-    least = np.minimum(
-        ground.least + table.made_price[:, None] * np.arange(ground.size + 1)[None, :], INF
-    )
+    least = np.minimum(ground.least + table.made_price[:, None] * np.arange(ground.size + 1)[None, :], INF)
     y, m, p, alone = 0, ground.size, ground.size, False
     while p:
         arrive = np.minimum(table.making[m, p, :, 0], _placing_only(ground, table, box, m, p))
@@ -94,13 +92,18 @@ def multiplied(ground: Ground, below_s: int, clock: Clock, steps: int = STEPS) -
         if root >= INF // 2 or root >= below_s:
             break
         use_made, use_placed = walk_use(ground, table)
-        over_made, over_placed = use_made - ground.most, use_placed - ground.room
-        over_made = np.where((made <= 0) & (over_made < 0), 0, over_made)
-        over_placed = np.where((placed <= 0) & (over_placed < 0), 0, over_placed)
+        over_made = _outside(use_made, ground.due_from, ground.most, made)
+        over_placed = _outside(use_placed, ground.due_to, ground.room, placed)
         norm = float((over_made**2).sum() + (over_placed**2).sum())
         if norm == 0:
             break
         step = size * max(60, min(below_s, 2 * best_root) - root) / norm
-        made = np.maximum(0, made + step * over_made)
-        placed = np.maximum(0, placed + step * over_placed)
+        made = np.where(ground.due_from > 0, made + step * over_made, np.maximum(0, made + step * over_made))
+        placed = np.where(ground.due_to > 0, placed + step * over_placed, np.maximum(0, placed + step * over_placed))
     return best
+
+
+def _outside(use: Ints, low: Ints, high: Ints, price: np.ndarray) -> Ints:
+    """How far a use lies over its most (price > 0) or under its least (price < 0); at price 0 either counts."""
+    over, under = use - high, use - low
+    return np.where(price > 0, over, np.where(price < 0, under, np.maximum(over, 0) + np.minimum(under, 0)))

@@ -19,10 +19,12 @@ Moves = dict[tuple[int, int], int]
 
 @dataclass(frozen=True)
 class Counted:
-    """Splits made by visit, moves (from visit, to visit) -> splits, leaving home, paid seconds."""
+    """Splits made by visit, moves (from visit, to visit) -> splits; clock as in judge.Round."""
 
     made: tuple[int, ...]
     moved: Moves
+    begin: tuple[int, ...]
+    hives: tuple[int, ...]
     leave_home: int
     paid_s: int
 
@@ -108,11 +110,12 @@ def _timed(case: Case, order: Order, made: tuple[int, ...], moved: Moves, least:
     """Drive the order without waiting, leaving as early as every opening hour allows; None if some hour forbids."""
     t, at = 0, 0
     earliest, latest = case.start, case.end
-    opened, depart = [], []
+    begin, opened, depart = [], [], []
     for i, visit in enumerate(order):
         y = visit.yard
         set_up, leaving = case.opening if visit.opens else case.placing
         t += case.drive(at, y + 1)
+        begin.append(t)
         earliest = max(earliest, int(case.opens[y]) - t)
         t += set_up + int(case.place_s[y, 0]) * sum(n for (_, j), n in moved.items() if j == i)
         opened.append(t)
@@ -128,4 +131,6 @@ def _timed(case: Case, order: Order, made: tuple[int, ...], moved: Moves, least:
     latest = min(latest, case.end - t)
     if earliest > latest or any(opened[j] - depart[i] > case.shut_in_s for i, j in moved):
         return None
-    return Counted(made, moved, earliest, t)
+    return Counted(
+        made, moved, tuple(earliest + b for b in begin), tuple(earliest + o for o in opened), earliest, t
+    )

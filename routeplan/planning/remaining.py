@@ -7,7 +7,8 @@ completion can be quicker.
 Memory: every yard has a short list of near donor yards (itself first); a walk that made splits at one of them
 may not make there again until it has left their neighbourhood (ng-route relaxation: Baldacci, Mingozzi &
 Roberti, Operations Research 59(5), 2011). Multipliers per split made and per split placed at a yard make using
-a yard again dear; whoever compares a plan with such a table takes back what the plan may still use.
+a yard again dear, negative ones draw a walk to yards that fixed orders must use; whoever compares a plan with
+such a table takes back what the plan may still use.
 """
 
 from dataclasses import dataclass
@@ -30,6 +31,7 @@ class Ground:
     room : (yards,) splits a yard can take today.
     carry : (yards,) seconds a placed split costs here above the least anywhere.
     far : (yards, yards) whether a split from the row's yard may live at the column's.
+    due_from, due_to : (yards,) splits that must be made and must be placed here, by fixed orders.
     opening, placing : seconds of set-up and leaving with and without hives opened.
     """
 
@@ -38,6 +40,8 @@ class Ground:
     room: Ints
     carry: Ints
     far: NDArray[np.bool_]
+    due_from: Ints
+    due_to: Ints
     opening: int
     placing: int
 
@@ -120,12 +124,16 @@ class Remaining:
     def root(self, ground: Ground) -> int:
         """Least seconds of the whole day: the table's value at home less all multipliers."""
         n = ground.size
-        used = int(self.made_price @ ground.most + self.placed_price @ ground.room)
-        return int(self.leave[0, 0, n, n]) - used
+        made = np.where(self.made_price > 0, ground.most, ground.due_from) * self.made_price
+        placed = np.where(self.placed_price > 0, ground.room, ground.due_to) * self.placed_price
+        return int(self.leave[0, 0, n, n]) - int(made.sum() + placed.sum())
 
 
 def remaining(
-    ground: Ground, made_price: Ints | None = None, placed_price: Ints | None = None, memory: Memory | None = None
+    ground: Ground,
+    made_price: Ints | None = None,
+    placed_price: Ints | None = None,
+    memory: Memory | None = None,
 ) -> Remaining:
     """Fill the tables along m + p, which falls at every visit (exact integer arithmetic)."""
     zero = np.zeros(ground.yards, dtype=np.int64)

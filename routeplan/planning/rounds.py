@@ -5,8 +5,11 @@ can be down already at most; the table of what remains bounds every continuation
 exact judge. The smallest open bound is a proven bound at any moment.
 
 Without a limit on places, hours or minutes shut in, making at a yard's first visit and placing at its last
-loses nothing, so only such orders are walked ("plain"). A plain order that the judge finds dearer than its
-counts alone shows that some such limit binds; then all orders are walked.
+loses nothing, so only such orders are walked at first (PLAIN). An order that the judge finds dearer than its
+work and drive alone shows that such a limit binds; then a yard may be visited in any two ways that open its
+hives once (ONCE), and if even that leaves a gap, in any two ways (FREE). Opening hives at both visits costs
+at least the difference of the two set-ups more than the same order with all making at the first: that
+difference closes most days without the last step.
 """
 
 import heapq
@@ -21,12 +24,14 @@ from routeplan.planning.case import Case
 from routeplan.planning.judge import Judge, Order, Round, Visit
 from routeplan.planning.limits import Clock
 from routeplan.planning.quick import count_order, simple
+from routeplan.planning.track import Pace, Track
 from routeplan.planning.remaining import INF, Ground, Remaining
 from routeplan.planning.yields import Ints, convolve
 
 Progress = Callable[[str, int | None, int | None], None]
 """Called with (stage, best paid seconds or None, proven bound or None)."""
 
+PLAIN, ONCE, FREE = "plain", "once", "free"
 BEAM = 24
 JUDGED_A_LEVEL = 4
 
@@ -54,6 +59,7 @@ class Part:
     down: int
     reach: np.ndarray
     made_at: np.ndarray
+    track: Track
     spare: tuple[int, ...]
 
     @property
@@ -71,12 +77,13 @@ class Search:
     tables: list[Remaining]
     judge: Judge
     clock: Clock
+    pace: Pace
     constant: int = 0
     below_s: int = INF
-    plain: bool = True
+    way: str = PLAIN
     progress: Progress = lambda stage, best, bound: None
     best: Round | None = None
-    strained: bool = False
+    strained_s: int = INF
     unsure_s: int = INF
     nodes: int = 0
     heap: list[tuple[int, int, str, object]] = field(default_factory=list)
@@ -93,14 +100,19 @@ class Search:
         """Return the empty order at home."""
         work = np.full(self.ground.size + 1, INF, dtype=np.int64)
         work[0] = 0
-        spare = tuple(int(t.made_price @ self.most + t.placed_price @ self.ground.room) for t in self.tables)
+        spare = tuple(t.leave[0, 0, -1, -1] - t.root(self.ground) for t in self.tables)
         nowhere = np.zeros(self.ground.yards, dtype=bool)
-        return Part((), 0, work, 0, nowhere, nowhere, spare)
+        return Part((), 0, work, 0, nowhere, nowhere, self.pace.start(), spare)
 
-    def extend(self, part: Part, visit: Visit) -> Part:
-        """Return the order with one more visit."""
+    def extend(self, part: Part, visit: Visit) -> Part | None:
+        """Return the order with one more visit, None when it misses some hour for sure."""
         y = visit.yard
+        track = self.pace.extend(part.track, part.order, visit)
+        if track is None:
+            return None
         order = (*part.order, visit)
+        if self.pace.stranded(track, order):
+            return None
         leg = int(self.ground.drive[part.last, y + 1])
         spent = part.spent + leg + (self.ground.opening if visit.opens else self.ground.placing)
         work, reach, made_at = part.work, part.reach, part.made_at
@@ -112,34 +124,39 @@ class Search:
             made_at = made_at.copy()
             made_at[y] = True
         spare = tuple(
-            s - self._used_up(t, part.order, visit) for s, t in zip(part.spare, self.tables, strict=True)
+            s - self._spare(t, part.order, y) + self._spare(t, order, y)
+            for s, t in zip(part.spare, self.tables, strict=True)
         )
-        return Part(order, spent, work, self._down(order), reach, made_at, spare)
+        return Part(order, spent, work, self._down(order, track), reach, made_at, track, spare)
 
-    def _used_up(self, table: Remaining, before: Order, visit: Visit) -> int:
-        """Multipliers that no continuation can use any more after this visit."""
-        y = visit.yard
+    def _spare(self, table: Remaining, order: Order, y: int) -> int:
+        """The most of yard y's multipliers that continuations of an order may contain."""
+        been = [v for v in order if v.yard == y]
+        opened = sum(1 for v in been if v.opens)
+        closed = len(been) >= self.twice or (self.way == PLAIN and bool(been) and not been[-1].opens)
+        if self.way == FREE:
+            most = 0 if closed else max(0, int(self.most[y]) - opened)
+        else:
+            most = 0 if closed or opened else int(self.most[y])
+        room = 0 if closed else int(self.ground.room[y])
         made, placed = int(table.made_price[y]), int(table.placed_price[y])
-        been = [v for v in before if v.yard == y]
-        opened = any(v.opens for v in been)
-        most, room = int(self.most[y]), int(self.ground.room[y])
-        if self.plain:
-            if not been:
-                return made * most + (0 if visit.opens else placed * room)
-            return placed * room if opened else 0
-        last = len(been) + 1 >= self.twice
-        if not last:
-            return made if visit.opens and most else 0
-        earlier = sum(1 for v in been if v.opens)
-        return made * max(0, most - earlier) + placed * room
+        least_made = 0 if opened else int(self.ground.due_from[y])
+        least_placed = 0 if been else int(self.ground.due_to[y])
+        return made * (most if made > 0 else least_made) + placed * (room if placed > 0 else least_placed)
 
-    def _down(self, order: Order) -> int:
+    def _down(self, order: Order, track: Track) -> int:
         """Most splits that can be placed by the end of this order: never less than the truth."""
         total = 0
-        last = {v.yard: i for i, v in enumerate(order)}
-        for y, j in last.items():
+        for y in {v.yard for v in order}:
             if self.ground.room[y]:
-                made = sum(int(self.most[v.yard]) for v in order[:j] if v.opens and self.ground.far[v.yard, y])
+                visits = [j for j, v in enumerate(order) if v.yard == y]
+                made = sum(
+                    int(self.most[v.yard])
+                    for i, v in enumerate(order)
+                    if v.opens
+                    and self.ground.far[v.yard, y]
+                    and any(j > i and self.pace.in_time(track, i, j) for j in visits)
+                )
                 total += min(int(self.ground.room[y]), made)
         return min(total, self.ground.size)
 
@@ -169,7 +186,9 @@ class Search:
             work = part.work[j][:, None]
             m, p = (n - j)[:, None], (n - down)[:, None]
             z, state = np.arange(self.ground.yards)[None, :], table.memory.of(part.made_at)[None, :]
-            with_hives = np.maximum(with_hives, (work + table.making[m, p, z, state]).min(axis=0) + legs - spare)
+            with_hives = np.maximum(
+                with_hives, (work + table.making[m, p, z, state]).min(axis=0) + legs - spare
+            )
             without = np.maximum(without, (work + table.placing[m, p, z, state]).min(axis=0) + legs - spare)
         with_hives[self.most == 0] = INF
         without[(self.ground.room == 0) | ~part.reach] = INF
@@ -185,12 +204,11 @@ class Search:
     def _forbid(self, part: Part, v: Visit, with_hives: Ints, without: Ints) -> None:
         """Leave out visits of a yard that was visited before where they cannot be better."""
         been = [w for w in part.order if w.yard == v.yard]
-        if len(been) >= self.twice:
+        opened = any(w.opens for w in been)
+        if len(been) >= self.twice or (self.way == PLAIN and not opened):
             with_hives[v.yard] = without[v.yard] = INF
-        elif self.plain:
+        elif self.way != FREE and opened:
             with_hives[v.yard] = INF
-            if not v.opens:
-                without[v.yard] = INF
 
     # --- complete orders ------------------------------------------------------------------------------------
 
@@ -206,14 +224,19 @@ class Search:
 
     def look(self, part: Part, least_s: int) -> None:
         """Judge a complete order; keep it if it is the best so far."""
-        found, sure = self._quick(part.order), True
+        found = self._quick(part.order)
         if found is None:
+            bare_s = max(
+                least_s, part.spent + int(self.ground.drive[part.last, 0]) + self.judge.least_work(part.order)
+            )
+            if bare_s >= self.limit():
+                return
             verdict = self.judge.judge(part.order, self.limit())
-            found, sure = verdict.found, verdict.sure
-            if not sure:
-                self.unsure_s = min(self.unsure_s, max(least_s, verdict.at_least_s))
-            if self.plain and (found is None or found.paid_s > least_s):
-                self.strained = True
+            found = verdict.found
+            if not verdict.sure:
+                self.unsure_s = min(self.unsure_s, max(bare_s, verdict.at_least_s))
+            if found is None or found.paid_s > bare_s:
+                self.strained_s = min(self.strained_s, bare_s)
         if found is not None and found.paid_s < self.limit():
             self.best = found
             self.report()
@@ -240,7 +263,7 @@ class Search:
                 boxes[y] = filled
         moved = tuple((i, j, 0, n) for (i, j), n in sorted(counted.moved.items()))
         made = tuple((q,) for q in counted.made)
-        return Round(order, made, moved, boxes, counted.leave_home, counted.paid_s)
+        return Round(order, made, moved, boxes, counted.begin, counted.hives, counted.leave_home, counted.paid_s)
 
     # --- the search -----------------------------------------------------------------------------------------
 
@@ -250,7 +273,8 @@ class Search:
         while level and not self.clock.over():
             offers = [(b, k, v) for k, part in enumerate(level) for b, v in self.children(part)]
             offers.sort(key=lambda o: (o[0], o[1], o[2].yard, o[2].opens))
-            parts = [self.extend(level[k], v) for _, k, v in offers[: 3 * width]]
+            grown = (self.extend(level[k], v) for _, k, v in offers[: 3 * width])
+            parts = [p for p in grown if p is not None]
             rated = [(self.bound(p), i, p) for i, p in enumerate(parts)]
             level = [p for b, _, p in sorted(rated, key=lambda r: r[:2]) if b < self.limit()][:width]
             ends = [(self.least_paid(p), i) for i, p in enumerate(level)]
@@ -259,19 +283,23 @@ class Search:
                     self.look(level[i], least_s)
 
     def run(self, first_only: bool = False) -> Found:
-        """Search until the best plan is proved, the clock is over, or (first_only) a plan is there."""
-        root = self.bound(self.start())
-        self._push(root, "open", self.start())
+        """Search until the best plan is proved, the clock is over, or (first_only) a plan is there.
+
+        The bound holds for all orders, also those this search does not walk.
+        """
+        self._push(self.bound(self.start()), "open", self.start())
         while self.heap and self.heap[0][0] < self.limit():
             if self.clock.over() or (first_only and self.best):
                 break
-            if self.plain and self.strained:
+            if self.way == PLAIN and self.strained_s < self.limit():
                 break
             bound, _, what, item = heapq.heappop(self.heap)
             self._step(bound, what, item)
-        open_s = self.heap[0][0] if self.heap else INF
-        bound_s = min(open_s, self.unsure_s, self.limit())
-        return Found(self.best, bound_s, bound_s >= self.limit() and not (self.plain and self.strained))
+        walked = min(self.heap[0][0] if self.heap else INF, self.unsure_s, self.limit())
+        bare = min(walked, self.strained_s)
+        others = {PLAIN: bare, ONCE: bare + self.ground.opening - self.ground.placing, FREE: walked}
+        bound_s = min(walked, others[self.way])
+        return Found(self.best, bound_s, bound_s >= self.limit())
 
     def _step(self, bound: int, what: str, item: object) -> None:
         if what == "end":
@@ -280,7 +308,10 @@ class Search:
             return
         if what == "next":
             before, visit = item  # type: ignore[misc]
-            part = self.extend(before, visit)
+            grown = self.extend(before, visit)
+            if grown is None:
+                return
+            part = grown
             bound = max(bound, self.bound(part))
             if bound < self.limit():
                 self._push(bound, "open", part)

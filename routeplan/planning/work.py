@@ -65,7 +65,9 @@ def shut_in_limit_s(operation: Operation) -> int:
     if warmest is None:
         minutes = rule.screened_min[1]
     else:
-        minutes = next((m for below, m in zip((20, 25, 30, 35), rule.screened_min, strict=True) if warmest < below), 0.0)
+        minutes = next(
+            (m for below, m in zip((20, 25, 30, 35), rule.screened_min, strict=True) if warmest < below), 0.0
+        )
         if not rule.screened and warmest >= 27:
             minutes = 0.0
     return round(60 * (minutes if rule.screened else minutes / 4))

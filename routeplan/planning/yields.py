@@ -70,7 +70,9 @@ def donors_of(operation: Operation, surplus: dict[tuple[str, str], Surplus]) -> 
         if gives:
             grouped[hive.yard].setdefault((hive.frame, work.open_s(hive), gives), []).append(hive)
     return {
-        yard: tuple(Donors(frame, open_s, gives, tuple(hives)) for (frame, open_s, gives), hives in kinds.items())  # type: ignore[arg-type]
+        yard: tuple(
+            Donors(frame, open_s, gives, tuple(hives)) for (frame, open_s, gives), hives in kinds.items()
+        )  # type: ignore[arg-type]
         for yard, kinds in grouped.items()
     }
 
@@ -99,7 +101,10 @@ def yields_of(
             )
             if here:
                 fixed = np.array(
-                    [work.make_s(yard) + work.fill_s(demand.of(k).kit) + _base_place(work, demand, k) for k in here]
+                    [
+                        work.make_s(yard) + work.fill_s(demand.of(k).kit) + _base_place(work, demand, k)
+                        for k in here
+                    ]
                 )
                 kinds = [d for d in donors[yard.id] if d.frame == frame]
                 caps = [demand.cap(demand.lines[k].batch) for k in here]
@@ -127,7 +132,9 @@ def _yield(
         fixed, exact = np.full(len(lines), fixed.min()), False
     else:
         wanted = mixes @ needs
-    supply = np.array([sum(len(d.hives) * max(g[k] for g in d.gives) for d in kinds) for k in range(len(KINDS))])
+    supply = np.array(
+        [sum(len(d.hives) * max(g[k] for g in d.gives) for d in kinds) for k in range(len(KINDS))]
+    )
     reachable = (wanted <= supply).all(axis=1)
     mixes, wanted = mixes[reachable], wanted[reachable]
     shape = wanted.max(axis=0)
@@ -184,9 +191,7 @@ def _least_opening(kinds: list[Donors], shape: Ints) -> NDArray[np.int32]:
     return table
 
 
-def priced_yields(
-    yields: tuple[tuple[YardYield, ...], ...], prices: NDArray[np.int64], size: int
-) -> Ints:
+def priced_yields(yields: tuple[tuple[YardYield, ...], ...], prices: NDArray[np.int64], size: int) -> Ints:
     """Least seconds less prices to make q splits at each yard, shape (yards, size + 1), all formats together."""
     result = np.full((len(yields), size + 1), INF, dtype=np.int64)
     for i, of_yard in enumerate(yields):

@@ -1,0 +1,209 @@
+"""Write a plan from what the search found: stops with their clock, splits, load, totals and proof."""
+
+from routeplan.operation.world import Operation
+from routeplan.plan import HiveLine, Plan, Proof, PutBack, Split, Stop, Totals, Unplaced
+from routeplan.planning.case import Case
+from routeplan.planning.frames import NamedSplit, evened, named_splits, opened_in_order, takes_of
+from routeplan.planning.judge import Round
+from routeplan.planning.limits import Clock
+from routeplan.planning.stages import Outcome
+from routeplan.planning.work import Work
+
+FRAME_KINDS = ("capped", "open", "eggs", "food")
+
+
+def plan_of(outcome: Outcome, unplaced: tuple[Unplaced, ...], asked: int, clock: Clock) -> Plan:
+    """Write the plan of an outcome; without a round it has no stops and status "none"."""
+    case, found = outcome.case, outcome.found.best
+    operation = case.operation
+    splits: tuple[NamedSplit, ...] = ()
+    stops: tuple[Stop, ...] = ()
+    if found is not None:
+        splits = named_splits(case, found, evened(case, found, clock))
+        stops = tuple(_stop(case, found, splits, i) for i in range(len(found.order)))
+    return Plan(
+        title=operation.settings.title,
+        day=operation.day,
+        crew=operation.crew.name,
+        people=operation.crew.people,
+        stops=stops,
+        splits=tuple(_split(case, stops, s) for s in splits),
+        unplaced=unplaced,
+        hives=_hive_lines(case, splits),
+        totals=_totals(case, found, stops, asked, len(splits)),
+        proof=_proof(outcome, splits),
+        notes=_notes(case),
+    )
+
+
+def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> Stop:
+    visit = found.order[i]
+    yard = case.operation.yards[visit.yard]
+    at, came = visit.yard + 1, found.order[i - 1].yard + 1 if i else 0
+    left = found.leave_home if i == 0 else _depart(case, found, splits, i - 1)
+    arrive = left + case.drive(came, at)
+    set_up, leaving = case.opening if visit.opens else case.placing
+    here = [s for s in splits if s.made_at == i]
+    placed = [s for s in splits if s.placed_at == i]
+    place_s, hive_s, make_s = _spent(case, splits, visit.yard, i)
+    opened = found.begin[i] + set_up + place_s
+    takes = takes_of(splits, i)
+    hives = opened_in_order(splits, i)
+    made_by_now = sum(1 for s in splits if s.made_at <= i)
+    return Stop(
+        yard=yard.id,
+        drive_m=int(case.travel.drive_m[came, at]),
+        drive_s=case.drive(came, at),
+        arrive=arrive,
+        early_s=found.begin[i] - arrive,
+        set_up_s=set_up,
+        place_s=place_s,
+        wait_s=found.hives[i] - opened if visit.opens else 0,
+        hive_s=hive_s,
+        make_s=make_s,
+        leave_s=leaving,
+        depart=_depart(case, found, splits, i),
+        opened=opened if placed else None,
+        full=made_by_now - sum(1 for s in splits if s.placed_at <= i),
+        empty=len(splits) - made_by_now,
+        places=tuple(s.id for s in placed),
+        makes=tuple(s.id for s in here),
+        opens=tuple(h.id for h in hives),
+        takes=takes,
+        puts_back=tuple(
+            PutBack(h.id, n)
+            for h in hives
+            if (n := sum(t.frames for t in takes if t.hive == h.id and t.kind in FRAME_KINDS))
+        ),
+    )
+
+
+def _spent(case: Case, splits: tuple[NamedSplit, ...], yard: int, i: int) -> tuple[int, int, int]:
+    """Seconds of placing, of hive work and of making up at one visit."""
+    work = Work(case.operation)
+    place_s = sum(int(case.place_s[yard, s.line]) for s in splits if s.placed_at == i)
+    here = [s for s in splits if s.made_at == i]
+    opening = sum(work.open_s(h) for h in opened_in_order(splits, i))
+    hive_s = opening + sum(int(case.fill_s[s.line]) for s in here)
+    return place_s, hive_s, sum(int(case.make_s[yard, s.line]) for s in here)
+
+
+def _depart(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> int:
+    visit = found.order[i]
+    set_up, leaving = case.opening if visit.opens else case.placing
+    place_s, hive_s, make_s = _spent(case, splits, visit.yard, i)
+    done = found.hives[i] + hive_s + make_s if visit.opens else found.begin[i] + set_up + place_s
+    return done + leaving
+
+
+def _split(case: Case, stops: tuple[Stop, ...], s: NamedSplit) -> Split:
+    batch = case.demand.of(s.line)
+    made, placed = stops[s.made_at], stops[s.placed_at]
+    assert placed.opened is not None
+    yards = {y.id: i for i, y in enumerate(case.operation.yards)}
+    return Split(
+        id=s.id,
+        order=s.order,
+        kit=batch.kit.name,
+        queen=batch.queen,
+        frame=case.demand.lines[s.line].frame,
+        made_at=s.made_at + 1,
+        placed_at=s.placed_at + 1,
+        from_yard=made.yard,
+        to_yard=placed.yard,
+        flying_m=round(case.travel.flying[yards[made.yard], yards[placed.yard]]),
+        shut_in_s=placed.opened - made.depart,
+        donors=tuple(dict.fromkeys(hive.id for hive, _, _ in s.takes)),
+    )
+
+
+def _hive_lines(case: Case, splits: tuple[NamedSplit, ...]) -> tuple[HiveLine, ...]:
+    given: dict[tuple[str, str], dict[str, int]] = {}
+    for split in splits:
+        for hive, kind, n in split.takes:
+            gives = given.setdefault(hive.key, {})
+            gives[kind] = gives.get(kind, 0) + n
+    lines = []
+    for key, own in case.surplus.items():
+        could = own.could
+        kinds = (("capped", could.capped), ("open", could.open), ("food", could.food), ("shake", could.shake))
+        gives = given.get(key, {})
+        reason = own.reason
+        if not gives and any(n for _, n in kinds):
+            reason = f"not asked for today; {reason}" if reason else "not asked for today"
+        lines.append(
+            HiveLine(
+                key[0], key[1], tuple((k, n) for k, n in kinds if n), tuple(sorted(gives.items())), reason
+            )
+        )
+    return tuple(lines)
+
+
+def _totals(case: Case, found: Round | None, stops: tuple[Stop, ...], asked: int, placed: int) -> Totals:
+    last = found.order[-1].yard + 1 if found else 0
+    home_s, home_m = case.drive(last, 0), int(case.travel.drive_m[last, 0])
+    leave = found.leave_home if found else case.start
+    back = stops[-1].depart + home_s if stops else leave
+    return Totals(
+        asked=asked,
+        placed=placed,
+        leave_home=leave,
+        back_home=back,
+        home_drive_m=home_m,
+        home_drive_s=home_s,
+        paid_s=back - leave,
+        drive_s=sum(s.drive_s for s in stops) + home_s,
+        drive_m=sum(s.drive_m for s in stops) + home_m,
+        yard_s=sum(s.set_up_s + s.leave_s for s in stops),
+        hive_s=sum(s.hive_s for s in stops),
+        make_s=sum(s.make_s for s in stops),
+        place_s=sum(s.place_s for s in stops),
+        wait_s=sum(s.early_s + s.wait_s for s in stops),
+        hives_opened=sum(len(s.opens) for s in stops),
+        frames_taken=sum(p.combs for s in stops for p in s.puts_back),
+    )
+
+
+def _proof(outcome: Outcome, splits: tuple[NamedSplit, ...]) -> Proof:
+    case, found = outcome.case, outcome.found.best
+    making = sum(
+        int(case.fill_s[s.line])
+        + int(case.make_s[found.order[s.made_at].yard, s.line])
+        + int(case.place_s[found.order[s.placed_at].yard, s.line])
+        for s in splits
+        if found is not None
+    )
+    status = "none" if found is None else "optimal" if outcome.found.proved else "feasible"
+    return Proof(
+        status=status,
+        count_status="optimal" if outcome.count_proved else "feasible",
+        most_splits=outcome.most_splits,
+        objective_s=found.paid_s if found else 0,
+        bound_s=min(outcome.found.bound_s, found.paid_s) if found else 0,
+        making_s=making,
+    )
+
+
+def _notes(case: Case) -> tuple[str, ...]:
+    """What was assumed, in plain sentences."""
+    operation = case.operation
+    drive, estimated = operation.settings.drive, any(s.count.estimated for s in case.surplus.values())
+    notes = [
+        f"Drive times are estimates: {drive.access_min:g} min a leg, {drive.detour:g} times the straight line, "
+        f"{drive.speed_kmh:g} km/h.",
+        "Counts are rolled forward from the day each hive was looked at; bees and food are taken as counted.",
+        "A flying distance is the straight line on the earth's surface (WGS-84 geodesic).",
+    ]
+    if estimated:
+        notes.append("Where only total brood was counted the kinds are estimated, capped to open as 12 to 9.")
+    if case.places is None:
+        notes.append("No number of places on the truck is given: the load is not limited.")
+    if operation.settings.shut_in.warmest_c is None and not _has_forecast(operation):
+        notes.append("No temperature is given: boxes may be shut in as long as on a day of 20 to 25 C.")
+    if not operation.stock:
+        notes.append("No stock is given: combs and boxes are taken to be there.")
+    return tuple(notes)
+
+
+def _has_forecast(operation: Operation) -> bool:
+    return any(w.day == operation.day for w in operation.weather)

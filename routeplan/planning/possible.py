@@ -1,0 +1,135 @@
+"""How many splits are possible whatever the time: frames, distances, room and stock alone.
+
+An upper limit for the search, and, with one rule left out at a time, the reason why fewer are possible.
+"""
+
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from routeplan.planning.case import Case
+from routeplan.planning.demand import KINDS
+
+RULES = ("distance", "room", "stock", *KINDS)
+"""What can be left out: the distance rule, room at the yards, stock at home, the need of one kind of frame."""
+
+
+@dataclass(frozen=True)
+class Possible:
+    """Most splits by priority (the first priorities first), proved or only an upper limit."""
+
+    totals: tuple[tuple[int, int], ...]
+    sure: bool
+
+    @property
+    def size(self) -> int:
+        """Splits in all."""
+        return sum(n for _, n in self.totals)
+
+
+def most_possible(case: Case, seconds: float, without: frozenset[str] = frozenset()) -> Possible:
+    """Return the most splits of each priority when the rules named in `without` are left out."""
+    model = _Model(case, without)
+    totals: list[tuple[int, int]] = []
+    sure = True
+    for priority, asked in sorted(case.demand.asked.items()):
+        n, proved = model.most(priority, asked, seconds)
+        totals.append((priority, n))
+        sure = sure and proved
+    return Possible(tuple(totals), sure)
+
+
+class _Model:
+    """Splits by yard made, line and yard placed; donors counted by kind."""
+
+    def __init__(self, case: Case, without: frozenset[str]) -> None:
+        self.case, self.m = case, cp_model.CpModel()
+        self.made: dict[tuple[int, int], cp_model.IntVar] = {}
+        self.moved: dict[tuple[int, int, int], cp_model.IntVar] = {}
+        self.without = without
+        receivers = [z for z in range(len(case.room)) if case.room[z] or "room" in without]
+        receivers = [z for z in receivers if case.operation.yards[z].takes_splits]
+        for y in range(len(case.room)):
+            if case.donors[y]:
+                self._make(y)
+                self._move(y, receivers)
+        for z in receivers:
+            into = [x for (_, w, _), x in self.moved.items() if w == z]
+            if into and "room" not in without:
+                self.m.add(sum(into) <= int(case.room[z]))
+        for b, batch in enumerate(case.demand.batches):
+            of_batch = [x for (_, k), x in self.made.items() if case.demand.lines[k].batch == b]
+            self.m.add(sum(of_batch) <= batch.count)
+        if "stock" not in without:
+            self._stock()
+
+    def _make(self, y: int) -> None:
+        case = self.case
+        donors = case.donors[y]
+        for k, line in enumerate(case.demand.lines):
+            batch = case.demand.of(k)
+            if batch.from_yard in (None, y) and any(d.frame == line.frame for d in donors):
+                self.made[y, k] = self.m.new_int_var(0, batch.count, "")
+        for frame in {d.frame for d in donors}:
+            uses = [
+                (g, self.m.new_int_var(0, len(d.hives), ""), n)
+                for n, d in enumerate(donors)
+                if d.frame == frame
+                for g in d.gives
+            ]
+            for n, d in enumerate(donors):
+                self.m.add(sum(u for _, u, of in uses if of == n) <= len(d.hives))
+            for kind, name in enumerate(KINDS):
+                needed = [
+                    case.demand.of(k).need[kind] * x
+                    for (at, k), x in self.made.items()
+                    if at == y and case.demand.lines[k].frame == frame
+                ]
+                if needed and name not in self.without:
+                    self.m.add(sum(g[kind] * u for g, u, _ in uses) >= sum(needed))
+
+    def _move(self, y: int, receivers: list[int]) -> None:
+        case = self.case
+        for (at, k), made in list(self.made.items()):
+            if at != y:
+                continue
+            batch = case.demand.of(k)
+            out = []
+            for z in receivers:
+                far = case.travel.far[y, z] or ("distance" in self.without and z != y)
+                if far and batch.to_yard in (None, z):
+                    self.moved[y, z, k] = self.m.new_int_var(0, batch.count, "")
+                    out.append(self.moved[y, z, k])
+            self.m.add(sum(out) == made)
+
+    def _stock(self) -> None:
+        operation, demand = self.case.operation, self.case.demand
+        for frame in {line.frame for line in demand.lines}:
+            mine = [(demand.of(k).kit, x) for (_, k), x in self.made.items() if demand.lines[k].frame == frame]
+            combs, boxes = operation.combs(frame), operation.nuc_boxes(frame)
+            if combs is not None:
+                self.m.add(sum(kit.combs * x for kit, x in mine) <= sum(combs))
+                self.m.add(sum(kit.drawn * x for kit, x in mine) <= combs[0])
+            if boxes is not None:
+                self.m.add(sum(x for _, x in mine) <= boxes)
+
+    def most(self, priority: int, asked: int, seconds: float) -> tuple[int, bool]:
+        """Return the most splits of one priority and fix it for the next ones."""
+        of = [x for (_, k), x in self.made.items() if self.case.demand.of(k).priority == priority]
+        if not of:
+            return 0, True
+        self.m.maximize(sum(of))
+        solver = cp_model.CpSolver()
+        solver.parameters.num_workers = 1
+        solver.parameters.random_seed = 0
+        solver.parameters.max_time_in_seconds = max(0.01, seconds)
+        solver.parameters.catch_sigint_signal = False
+        status = solver.solve(self.m)
+        if status == cp_model.OPTIMAL:
+            n = round(solver.objective_value)
+        else:
+            n = min(asked, int(solver.best_objective_bound + 1e-6)) if status != cp_model.UNKNOWN else asked
+        self.m.add(sum(of) <= n)
+        if status == cp_model.OPTIMAL:
+            self.m.add(sum(of) == n)
+        return n, status == cp_model.OPTIMAL

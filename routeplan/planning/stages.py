@@ -1,0 +1,155 @@
+"""First as many splits as possible, priority by priority; then least paid time. Both with a proven limit."""
+
+from dataclasses import dataclass
+
+from routeplan.planning.case import Case
+from routeplan.planning.judge import Judge, Round
+from routeplan.planning.limits import Clock
+from routeplan.planning.multipliers import multiplied
+from routeplan.planning.possible import Possible, most_possible
+from routeplan.planning.prices import line_prices, taken_back
+from routeplan.planning.remaining import INF, Remaining, memory_of, remaining
+from routeplan.planning.rounds import FREE, ONCE, PLAIN, Found, Progress, Search
+from routeplan.planning.track import pace_of
+
+MEMORY = 5
+QUICK_S = 1.0
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What planning found: the case with the totals placed, its best round, and how far both are proved."""
+
+    case: Case
+    found: Found
+    most_splits: int
+    count_proved: bool
+    possible: Possible
+
+
+class Attempt:
+    """The search for one set of totals, in steps that can be taken one after the other."""
+
+    def __init__(self, case: Case, clock: Clock, progress: Progress) -> None:
+        self.case, self.clock, self.progress = case, clock, progress
+        self.below_s = case.end - case.start + 1
+        self.judge = Judge(case, clock)
+        self.prices = line_prices(case, clock, self.below_s)
+        self.ground = case.ground(self.prices)
+        self.constant = taken_back(case, self.prices)
+        self.pace = pace_of(case, case.ground())
+        self.plain_table = remaining(self.ground)
+        self.tables: list[Remaining] = [self.plain_table]
+        self.best: Round | None = None
+        self.bound_s = max(0, self.plain_table.root(self.ground) + self.constant)
+
+    @property
+    def hopeless(self) -> bool:
+        """Whether no plan with these totals fits the day, by the table alone."""
+        return self.bound_s >= self.below_s
+
+    def _search(self, way: str, clock: Clock, tables: list[Remaining]) -> Search:
+        search = Search(
+            self.case, self.ground, tables, self.judge, clock, self.pace, self.constant, self.below_s, way
+        )
+        search.best, search.progress = self.best, self.progress
+        self.judge.clock = clock
+        return search
+
+    def glance(self) -> bool:
+        """Look for a first plan by the beam; return whether there is one."""
+        if not self.hopeless:
+            for way in (PLAIN, ONCE, FREE):
+                search = self._search(way, self.clock, self.tables)
+                search.beam()
+                self.best = search.best
+                if self.best:
+                    break
+        return self.best is not None
+
+    def sharpen(self) -> None:
+        """Compute multipliers and memory for a closer bound."""
+        aim = (self.best.paid_s if self.best else self.below_s) - self.constant
+        priced = multiplied(self.ground, aim, self.clock)
+        if priced is None or self.clock.over():
+            return
+        memory = memory_of(self.ground, MEMORY)
+        made, placed = priced.made_price, priced.placed_price
+        self.tables = [remaining(self.ground, made, placed, memory), remaining(self.ground, None, None, memory)]
+        self.free_tables = [self.plain_table, priced]
+
+    def settle(self, seconds: float, first_only: bool = False) -> Found:
+        """Search until proved, or for so many seconds."""
+        clock = self.clock.part(seconds)
+        found = self._walk(PLAIN, clock.part(QUICK_S), self.tables, first_only)
+        if found.proved or clock.over() or (first_only and found.best):
+            return found
+        self.sharpen()
+        for way in (PLAIN, ONCE, FREE):
+            tables = getattr(self, "free_tables", [self.plain_table]) if way == FREE else self.tables
+            found = self._walk(way, clock, tables, first_only)
+            if found.proved or clock.over() or (first_only and found.best):
+                break
+        return found
+
+    def _walk(self, way: str, clock: Clock, tables: list[Remaining], first_only: bool) -> Found:
+        search = self._search(way, clock, tables)
+        if len(tables) > 1 and way != FREE:
+            search.beam()
+        found = search.run(first_only)
+        self.best = search.best
+        self.bound_s = max(self.bound_s, found.bound_s)
+        limit = self.best.paid_s if self.best else self.below_s
+        return Found(self.best, min(self.bound_s, limit), self.bound_s >= limit)
+
+
+def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
+    """Place as many splits as possible, then in the least paid time.
+
+    Returns
+    -------
+    Outcome; its found.best is None when not a single split can be placed (or none was found in time).
+    """
+    asked = case.demand.asked
+    attempt = Attempt(case, clock, progress)
+    if case.size and attempt.glance():
+        found = attempt.settle(clock.left())
+        return Outcome(case, found, case.size, True, Possible(tuple(sorted(asked.items())), True))
+    possible = most_possible(case, clock.share(20.0)) if case.size else Possible((), True)
+    fixed: dict[int, int] = {}
+    proved, best = True, attempt
+    for priority, most in possible.totals:
+        reached, sure = _most_of(case, fixed, priority, most, clock, progress)
+        proved = proved and sure
+        fixed[priority] = reached.case.size - sum(fixed.values()) if reached else 0
+        best = reached or best
+    placed = sum(fixed.values())
+    if not placed:
+        return Outcome(case.wanting({}), Found(None, 0, proved), 0 if proved else possible.size, proved, possible)
+    found = best.settle(clock.left())
+    return Outcome(best.case, found, placed if proved else possible.size, proved, possible)
+
+
+def _most_of(
+    case: Case, fixed: dict[int, int], priority: int, most: int, clock: Clock, progress: Progress
+) -> tuple[Attempt | None, bool]:
+    """Find the most splits of one priority that fit with those fixed; (attempt holding the plan, proved)."""
+    low, attempts = 0, {}
+    for n in range(most, 0, -1):
+        attempt = Attempt(case.wanting({**fixed, priority: n}), clock, progress)
+        attempts[n] = attempt
+        if attempt.glance():
+            low = n
+            break
+        if clock.over():
+            break
+    proved = True
+    for n in range(most, low, -1):
+        if n not in attempts or attempts[n].hopeless:
+            proved = proved and n in attempts
+            continue
+        found = attempts[n].settle(clock.left() / 2, first_only=True)
+        if found.best is not None:
+            return attempts[n], proved
+        proved = proved and found.proved
+    return (attempts.get(low) if low else None), proved
