@@ -20,7 +20,6 @@ CHOICES: dict[str, tuple[str, ...]] = {"season": tuple(SEASONS), "units": ("km",
 ABOVE_ZERO = ("drive.speed_kmh", "drive.detour", "minutes.alone_factor")
 MOST: dict[str, float] = {"limits.brood_share": 1.0, "drive.detour": 10.0, "drive.speed_kmh": 150.0}
 LEAST: dict[str, float] = {"shut_in.warmest_c": -40.0}
-NOTHING_GIVEN: dict[str, Any] = {}
 
 
 def read_settings(path: Path | None) -> tuple[Settings, list[Finding]]:
@@ -174,7 +173,7 @@ def _fault(key: str, value: Any, text: str, problem: str, cure: str = "") -> Fin
 def _line_of(key: str, text: str) -> int | None:
     """Return the line on which a key is set, counted from 1; None when it is written another way."""
     for number, (section, name) in enumerate(_keys(text), 1):
-        if key in (f"{section}.{name}" if section else name, f"{section}" if not name else None):
+        if key == ".".join(part for part in (section, name) if part):
             return number
     return None
 
