@@ -22,6 +22,8 @@ from routeplan.output.marks import SHAPES, Drawing, Mark, towards
 from routeplan.output.sketch import Sketch, in_field
 
 MAP_ID = "day"
+FIT_PADDING = (30, 30)
+"""Pixels left free round the places shown."""
 TILES = "https://tile.openstreetmap.org"
 """Background pictures, with the attribution their licence (ODbL) asks for.
 
@@ -42,20 +44,20 @@ class DayMap:
 
 
 class _Said(folium.MacroElement):
-    """Text number `number` pops up on the layer; with a side, its first line also stands beside the layer."""
+    """Text number `number` pops up on the layer; its first line stands there too, as such a `label`."""
 
     _template = Template(
         """
         {% macro script(this, kwargs) %}
-            said({{ this._parent.get_name() }}, {{ this.number }}, {{ this.side|tojavascript }});
+            said({{ this._parent.get_name() }}, {{ this.number }}, {{ this.label|tojavascript }});
         {% endmacro %}
         """
     )
 
-    def __init__(self, number: int, side: str) -> None:
+    def __init__(self, number: int, label: str) -> None:
         super().__init__()  # type: ignore[no-untyped-call]
         self._name = "Said"
-        self.number, self.side = number, side
+        self.number, self.label = number, label
 
 
 class _Maker:
@@ -65,13 +67,13 @@ class _Maker:
         self._map, self._ids = the_map, count(1)
         self.texts: list[tuple[str, ...]] = []
 
-    def put(self, layer: Any, lines: tuple[str, ...], side: str = "") -> None:
+    def put(self, layer: Any, lines: tuple[str, ...], label: str = "") -> None:
         self._named(layer).add_to(self._map)
-        self._named(_Said(len(self.texts), side)).add_to(layer)
+        self._named(_Said(len(self.texts), label)).add_to(layer)
         self.texts.append(lines)
 
     def marker(
-        self, place: Place, svg: str, size: int, lines: tuple[str, ...], side: str = "", z: int = 0
+        self, place: Place, svg: str, size: int, lines: tuple[str, ...], label: str = "", z: int = 0
     ) -> None:
         icon = self._named(
             folium.DivIcon(html=svg, icon_size=(size, size), icon_anchor=(size // 2, size // 2))
@@ -79,7 +81,7 @@ class _Maker:
         icon.add_to(self._map)
         marker = folium.Marker(_point(place), z_index_offset=z)
         marker.options["icon"] = icon  # from the start: a marker without one looks for picture files
-        self.put(marker, lines, side)
+        self.put(marker, lines, label)
 
     def _named(self, element: Any) -> Any:
         element._id = str(next(self._ids))
@@ -101,7 +103,7 @@ def day_map(drawing: Drawing, plain: Sketch, units: str) -> DayMap:
     the_map.add_to(figure)
     maker = _Maker(the_map)
     _put_all(maker, drawing, plain)
-    the_map.fit_bounds(_bounds(drawing), padding_top_left=(28, 24), padding_bottom_right=(76, 24))
+    the_map.fit_bounds(_bounds([m for m in drawing.marks if m.busy], drawing), padding=FIT_PADDING)
     figure.render()
     own = (Path(__file__).parent / "templates" / "map.js").read_text(encoding="utf-8")
     made = re.sub(r"\n\s*\n+", "\n", figure.script.render())
@@ -111,6 +113,8 @@ def day_map(drawing: Drawing, plain: Sketch, units: str) -> DayMap:
         "METRIC": str(units != "mi").lower(),
         "LAYERS": made,
         "GROUND": words.BACKGROUND,
+        "FIELD": str(_bounds(in_field(drawing), drawing)),
+        "PADDING": str(list(FIT_PADDING)),
     }
     script = re.sub(r"@([A-Z]+)@", lambda match: values[match[1]], own)
     library, style = _library()
@@ -120,7 +124,6 @@ def day_map(drawing: Drawing, plain: Sketch, units: str) -> DayMap:
 
 
 def _put_all(maker: _Maker, drawing: Drawing, plain: Sketch) -> None:
-    sides = {spot.mark.place: spot.side for spot in plain.spots}
     for ring in drawing.rings:
         layer = folium.Circle(_point(ring.centre), radius=ring.radius_m, class_name="ring", fill=False)
         maker.put(layer, ring.lines)
@@ -134,13 +137,14 @@ def _put_all(maker: _Maker, drawing: Drawing, plain: Sketch) -> None:
         head = f'<svg class="head" viewBox="-8 -8 16 16">{path}</svg>'
         maker.marker(towards(flight.start, flight.end, 0.8), head, 16, flight.lines)
         maker.marker(
-            towards(flight.start, flight.end, drawn.part), "", 1, (flight.label, *flight.lines), "label"
+            towards(flight.start, flight.end, drawn.part), "", 1, (flight.label, *flight.lines), "apart"
         )
     for mark in (*drawing.parking, *drawing.marks):
         busy = mark.busy
         size = 34 if busy else 22
+        label = "" if mark.job == "parking" else "name" if busy else "aside"
         maker.marker(
-            mark.place, symbol(mark), size, mark.lines, sides[mark.place] if busy else "", 1000 * busy
+            mark.place, symbol(mark), size, mark.lines, label, 1000 * busy - 500 * (mark.job == "home")
         )
 
 
@@ -161,8 +165,8 @@ def _point(place: Place) -> list[float]:
     return [round(place.lat, 6), round(place.lon, 6)]
 
 
-def _bounds(drawing: Drawing) -> list[list[float]]:
-    places = [m.place for m in in_field(drawing)] + [m.place for m in drawing.parking]
+def _bounds(marks: list[Mark], drawing: Drawing) -> list[list[float]]:
+    places = [m.place for m in marks] + [m.place for m in drawing.parking]
     lats, lons = [p.lat for p in places], [p.lon for p in places]
     return [[min(lats), min(lons)], [max(lats), max(lons)]]
 

@@ -8,6 +8,8 @@ from routeplan.output import measures, words
 from routeplan.output.day import Day, gave
 from routeplan.plan import HiveLine, Plan, Split, Unplaced
 
+NEAREST_M = 0.5
+"""Distances are whole metres in a plan: so much may be lost by rounding."""
 CLOSE_CALL = 1.01
 """A flying distance under this many times the minimum is said to be borderline."""
 
@@ -87,6 +89,7 @@ def flying(day: Day, split: Split) -> str:
     """Write a split's distance beside the minimum, and whether it is borderline."""
     least = day.operation.settings.minimum_distance_m
     near = ", borderline" if split.flying_m < CLOSE_CALL * least else ""
+    near = ", too near" if split.flying_m < least - NEAREST_M else near
     return f"{day.distance(split.flying_m, 2)}, at least {day.distance(least, 2)}{near}"
 
 

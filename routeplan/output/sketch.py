@@ -24,6 +24,7 @@ class Spot:
     mark: Mark
     x: float
     y: float
+    name: str
     side: str
     text_x: float
     text_y: float
@@ -89,11 +90,15 @@ def sketch(drawing: Drawing, bar_unit_m: float) -> Sketch:
     """
     frame = _frame(drawing)
     bar_m = bar_unit_m * max(1, 2 ** round(math.log2(140 / frame.scale / bar_unit_m)))
-    spots, taken = _spots(frame, in_field(drawing))
+    marks = in_field(drawing)
+    taken = [_sign_rect(frame, mark) for mark in marks]
+    busy = [_spot(frame, mark, taken) for mark in marks if mark.busy]
+    lines = _lines(frame, drawing, taken)
+    idle = [_spot(frame, mark, taken) for mark in marks if not mark.busy]
     return Sketch(
-        spots=spots,
+        spots=(*busy, *idle),
         drive=" ".join(f"{x},{y}" for x, y in map(frame.at, drawing.drive)),
-        lines=_lines(frame, drawing, taken),
+        lines=lines,
         rings=tuple((*frame.at(r.centre), round(r.radius_m * frame.scale, 1)) for r in drawing.rings),
         bar=round(bar_m * frame.scale, 1),
         bar_m=bar_m,
@@ -123,22 +128,22 @@ def _frame(drawing: Drawing) -> _Frame:
     return _Frame(min(lons), max(lats), east_scale, scale, left, top)
 
 
-def _spots(frame: _Frame, marks: list[Mark]) -> tuple[tuple[Spot, ...], list[Rect]]:
-    taken: list[Rect] = []
-    for mark in marks:
-        x, y = frame.at(mark.place)
-        taken.append((x - 16, y - 16, x + 16, y + 16))
-    spots = []
-    for mark in sorted(marks, key=lambda m: not m.busy):
-        x, y = frame.at(mark.place)
-        side = min(
-            SIDES, key=lambda s: (_crowding(_text_rect(x, y, s, len(mark.name)), taken), SIDES.index(s))
-        )
-        rect = _text_rect(x, y, side, len(mark.name))
+def _sign_rect(frame: _Frame, mark: Mark) -> Rect:
+    x, y = frame.at(mark.place)
+    return x - 16, y - 16, x + 16, y + 16
+
+
+def _spot(frame: _Frame, mark: Mark, taken: list[Rect]) -> Spot:
+    """Put a name where it crowds least; a yard not visited goes without one where there is no room."""
+    x, y = frame.at(mark.place)
+    rects = {side: _text_rect(x, y, side, len(mark.name)) for side in SIDES}
+    side = min(SIDES, key=lambda s: (_crowding(rects[s], taken), SIDES.index(s)))
+    rect = rects[side]
+    name = mark.name if mark.busy or not _crowding(rect, taken) else ""
+    if name:
         taken.append(rect)
-        text_x = {"right": rect[0], "left": rect[2]}.get(side, x)
-        spots.append(Spot(mark, x, y, side, round(text_x, 1), round(rect[3] - 4, 1)))
-    return tuple(spots), taken
+    text_x = {"right": rect[0], "left": rect[2]}.get(side, x)
+    return Spot(mark, x, y, name, side, round(text_x, 1), round(rect[3] - 4, 1))
 
 
 def _text_rect(x: float, y: float, side: str, letters: int) -> Rect:

@@ -105,11 +105,39 @@ def test_every_mark_is_on_the_map(browser: Any, folder: Path) -> None:
     assert page.locator(".leaflet-tooltip.name").all_inner_texts() == [*ROUTE, "Home"]
 
 
+STOPS = ".leaflet-marker-pane svg.sign:is(.takes, .receives, .both, .home)"
+LABELS = "[...document.querySelectorAll('.leaflet-tooltip')].filter(e => e.style.visibility != 'hidden')"
+SIGNS = "[...document.querySelectorAll('.leaflet-marker-pane svg.sign')]"
+
+
+def overlapping(a: dict[str, float], b: dict[str, float]) -> bool:
+    wide = min(a["right"], b["right"]) - max(a["left"], b["left"])
+    high = min(a["bottom"], b["bottom"]) - max(a["top"], b["top"])
+    return wide > 2.5 and high > 2.5
+
+
+@pytest.mark.parametrize("name", ["day", "hostile"])
+@pytest.mark.parametrize("kind", [PHONE, DESK], ids=["phone", "desk"])
+def test_labels_cover_no_sign_and_no_label(
+    browser: Any, folder: Path, name: str, kind: dict[str, Any]
+) -> None:
+    page = show(browser, folder / f"{name}.html", **kind).page
+    page.locator(".leaflet-control-zoom-in").dispatch_event("click")
+    page.wait_for_timeout(500)
+    boxes = "(found) => found.map(e => e.getBoundingClientRect().toJSON())"
+    labels = page.evaluate(f"({boxes})({LABELS})")
+    signs = page.evaluate(f"({boxes})({SIGNS})")
+    assert len(labels) >= 2
+    for n, label in enumerate(labels):
+        assert not [other for other in labels[n + 1 :] + signs if overlapping(label, other)]
+
+
 def test_stops_of_the_map_lie_inside_it(browser: Any, folder: Path) -> None:
     for kind in (PHONE, DESK):
         page = show(browser, folder / "day.html", **kind).page
         field_box = page.locator("#map_day").bounding_box()
-        for sign in page.locator(".leaflet-marker-pane svg.sign").all():
+        assert page.locator(STOPS).count() == len(ROUTE) + 1
+        for sign in page.locator(STOPS).all():
             box = sign.bounding_box()
             assert field_box["x"] <= box["x"] <= field_box["x"] + field_box["width"] - box["width"]
             assert field_box["y"] <= box["y"] <= field_box["y"] + field_box["height"] - box["height"]

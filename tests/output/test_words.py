@@ -205,6 +205,10 @@ def test_splits_say_distance_and_minutes_with_their_limits() -> None:
 def test_a_close_distance_is_called_borderline() -> None:
     near = replace(PLAN, splits=tuple(replace(s, flying_m=4833) for s in PLAN.splits))
     assert split_lines(day_of(OPERATION, near))[0].flying.endswith("borderline")
+    under = replace(PLAN, splits=tuple(replace(s, flying_m=4827) for s in PLAN.splits))
+    assert split_lines(day_of(OPERATION, under))[0].flying.endswith("too near")
+    just = replace(PLAN, splits=tuple(replace(s, flying_m=4828) for s in PLAN.splits))
+    assert split_lines(day_of(OPERATION, just))[0].flying.endswith("borderline")
 
 
 def test_what_is_missing_names_the_rule_in_words() -> None:
