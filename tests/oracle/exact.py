@@ -7,7 +7,7 @@ leaving home later costs nothing. Two visits in a row to one yard are one visit 
 
 import functools
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
@@ -129,6 +129,7 @@ class Day:
         self.formats = sorted({h.frame for h in self.hives})
         self.format = [{f: self._bool(f"{b} {f}") for f in self.formats} for b in range(len(self.boxes))]
         self.donor: list[list[cp_model.IntVar]] = []
+        self.given: list[list[tuple[cp_model.IntVar, int]]] = []
         gone: list[list[list[cp_model.IntVar]]] = [[[] for _ in range(KINDS)] for _ in self.hives]
         for b, box in enumerate(self.boxes):
             model.add(sum(self.format[b].values()) == self.placed[b])
@@ -157,6 +158,7 @@ class Day:
             for k in range(KINDS):
                 model.add(given[k] == sum(gone[h][k]))
             model.add_allowed_assignments(given, table)
+            self.given.append(list(zip(given, tops, strict=True)))
 
     def _stock(self) -> None:
         """Combs and boxes at home are enough, per frame format."""
@@ -188,6 +190,7 @@ class Day:
         self.leave_home = model.new_int_var(first, last, "leave home")
         self.back_home = model.new_int_var(first, last, "back home")
         self.opened, self.depart = [], []
+        self.looked: list[list[cp_model.IntVar]] = [[] for _ in self.hives]
         before: cp_model.LinearExprT = self.leave_home
         for v in self.positions:
             begin = model.new_int_var(first, last, f"begin {v}")
@@ -219,6 +222,7 @@ class Day:
             before = depart
         model.add(self.back_home >= before + self.legs[len(self.positions)])
         self._shut_in()
+        self._no_frame_unopened()
 
     def _work(
         self, v: int
@@ -229,6 +233,7 @@ class Day:
         hive_s: cp_model.LinearExprT = 0
         for h, hive in enumerate(self.hives):
             opened = self._bool(f"opened {v} {hive.key}")
+            self.looked[h].append(opened)
             for b in range(len(self.boxes)):
                 made_here = self.make[b][v][index[hive.yard]]
                 model.add_bool_or(made_here.negated(), self.donor[b][h].negated(), opened)
@@ -243,6 +248,15 @@ class Day:
                 place_s += meanings.place_s(op, yard, box) * self.put[b][v][j]
         return made, put, {"hive": hive_s, "make": make_s, "place": place_s}
 
+    def _no_frame_unopened(self) -> None:
+        """Implied by the rest, and what makes the proof quick: a hive that gives is opened at some visit."""
+        for h in range(len(self.hives)):
+            times = sum(self.looked[h])
+            for donors in self.donor:
+                self.model.add(donors[h] <= times)
+            for given, top in self.given[h]:
+                self.model.add(given <= top * times)
+
     def _shut_in(self) -> None:
         limit = meanings.shut_in_s(self.op)
         for b in range(len(self.boxes)):
@@ -254,13 +268,20 @@ class Day:
                     self.model.add(self.opened[w] - self.depart[v] <= limit).only_enforce_if(pair)
 
     def _alike(self) -> None:
-        """Boxes of one order are alike: place the first ones, made in turn."""
-        for b in range(len(self.boxes) - 1):
-            if self.boxes[b].order != self.boxes[b + 1].order:
-                continue
-            self.model.add_implication(self.placed[b + 1], self.placed[b])
-            made = [sum(v * x for v in self.positions for x in self.make[c][v]) for c in (b, b + 1)]
-            self.model.add(made[0] <= made[1]).only_enforce_if(self.placed[b + 1])
+        """Boxes that are asked for alike are placed first to last, in the order of their visits."""
+        last_alike: dict[meanings.Box, int] = {}
+        for b, box in enumerate(self.boxes):
+            kind = replace(box, order=0)
+            if (a := last_alike.get(kind)) is not None:
+                self.model.add_implication(self.placed[b], self.placed[a])
+                ranks = [self._rank(c) for c in (a, b)]
+                self.model.add(ranks[0] <= ranks[1]).only_enforce_if(self.placed[b])
+            last_alike[kind] = b
+
+    def _rank(self, b: int) -> cp_model.LinearExprT:
+        made = sum(v * x for v in self.positions for x in self.make[b][v])
+        put = sum(v * x for v in self.positions for x in self.put[b][v])
+        return len(self.positions) * made + put
 
     def solve(self, seconds: float) -> Answer | Unproved:
         """Place most splits class by class, then least paid time; each stage proved, or Unproved."""
