@@ -7,7 +7,7 @@ given back once for all the yard can make, keeps the bound valid and makes such 
 import numpy as np
 
 from routeplan.planning.limits import Clock
-from routeplan.planning.remaining import INF, Ground, Ints, Remaining, remaining
+from routeplan.planning.remaining import INF, Ground, Ints, Remaining, remaining, with_price
 
 STEPS = 40
 PATIENCE = 5
@@ -18,37 +18,42 @@ def walk_use(ground: Ground, table: Remaining) -> tuple[Ints, Ints]:
     made = np.zeros(ground.yards, dtype=np.int64)
     placed = np.zeros(ground.yards, dtype=np.int64)
     box = ground.carry + table.placed_price
-    least = np.minimum(ground.least + table.made_price[:, None] * np.arange(ground.size + 1)[None, :], INF)
-    y, m, p, alone = 0, ground.size, ground.size, False
+    least = with_price(ground, table.made_price)
+    y, m, p, s, alone = 0, ground.size, ground.size, 0, False
+    at = np.arange(ground.yards)
     while p:
-        arrive = np.minimum(table.making[m, p, :, 0], _placing_only(ground, table, box, m, p))
+        state = table.memory.carried[y, s]
+        arrive = np.minimum(table.making[m, p, at, state], _placing_only(ground, table, box, m, p, state))
         if alone:
-            stay = table.made_here[:, 0, m, p] + ground.opening
+            stay = table.made_here[at, state, m, p] + ground.opening
             arrive = np.where(ground.far[y - 1], arrive, stay)
         legs = ground.drive[y, 1:] + arrive
         if y:
             legs[y - 1] = INF
         z = int(legs.argmin())
         may_place = not alone or bool(ground.far[y - 1, z])
-        q, r = _at_yard(ground, table, least, box, z, m, p, may_place)
+        q, r = _at_yard(ground, table, least, box, z, int(state[z]), m, p, may_place)
         made[z] += q
         placed[z] += r
+        s = int((table.memory.made if q else table.memory.placed)[z, state[z]])
         y, m, p = z + 1, m - q, p - r
         alone = q > 0 and p == m + q
     return made, placed
 
 
-def _placing_only(ground: Ground, table: Remaining, box: Ints, m: int, p: int) -> Ints:
+def _placing_only(ground: Ground, table: Remaining, box: Ints, m: int, p: int, state: Ints) -> Ints:
     """Set-up for placing, some splits placed and what comes after, by yard."""
     best = np.full(ground.yards, INF, dtype=np.int64)
+    at = np.arange(ground.yards)
+    after = table.memory.placed[at, state]
     for r in range(1, p - m + 1):
-        value = table.leave[1:, 0, m, p - r] + r * box + ground.placing
+        value = table.leave[at + 1, after, m, p - r] + r * box + ground.placing
         np.minimum(best, np.where(ground.room >= r, value, INF), out=best)
     return best
 
 
 def _at_yard(
-    ground: Ground, table: Remaining, least: Ints, box: Ints, z: int, m: int, p: int, may_place: bool
+    ground: Ground, table: Remaining, least: Ints, box: Ints, z: int, s: int, m: int, p: int, may_place: bool
 ) -> tuple[int, int]:
     """Return (made, placed) of the table's best choice at yard z."""
     best, choice = INF * 10, (0, 0)
@@ -56,12 +61,12 @@ def _at_yard(
     for r in range(most + 1):
         spent = r * int(box[z])
         if r:
-            value = int(table.leave[z + 1, 0, m, p - r]) + spent + ground.placing
+            value = int(table.leave[z + 1, table.memory.placed[z, s], m, p - r]) + spent + ground.placing
             if value < best:
                 best, choice = value, (0, r)
         after = table.alone if p - r == m else table.leave
-        for q in range(1, m + 1):
-            value = int(least[z, q]) + int(after[z + 1, 0, m - q, p - r]) + spent + ground.opening
+        for q in range(1, m + 1 if not table.memory.again[z, s] else 1):
+            value = int(least[z, q]) + int(after[z + 1, table.memory.made[z, s], m - q, p - r]) + spent + ground.opening
             if value < best:
                 best, choice = value, (q, r)
     return choice

@@ -62,44 +62,79 @@ class Ground:
         return np.asarray(np.where(possible, np.arange(self.size + 1)[None, :], 0).max(axis=1))
 
 
+def with_price(ground: Ground, price: Ints) -> Ints:
+    """Least seconds to make q splits with a price by yard on every split made, shape (yards, size + 1)."""
+    priced = ground.least + price[:, None] * np.arange(ground.size + 1)[None, :]
+    return np.where(ground.least < INF, priced, INF)
+
+
 @dataclass(frozen=True)
 class Memory:
-    """Near donor yards each yard remembers: `near` (yards, k) indices, the yard itself first; bit i is near[:, i].
+    """What a walk remembers at each place, as bits of a state.
 
-    `carried[y, s, z]` is what remains of memory s of place y (0 = home) on arriving at yard z.
+    The low bits are near donor yards that made splits: `near` (yards, k) indices, the yard itself first. The high
+    bits are `musts`, yards that fixed orders need (yard, opens hives), done. `carried[y, s, z]` is what is left
+    of state s of place y (0 = home) on arriving at yard z; `made[z, s]` and `placed[z, s]` the state after a
+    visit of z with and without hives opened; `again[z, s]` whether splits were made at z before.
     """
 
     near: Ints
+    musts: tuple[tuple[int, bool], ...]
     carried: Ints
+    made: Ints
+    placed: Ints
+    again: NDArray[np.bool_]
 
     @property
     def states(self) -> int:
-        """Number of memory states of a yard."""
-        return 1 << self.near.shape[1]
+        """Number of states of a place."""
+        return 1 << (self.near.shape[1] + len(self.musts))
 
-    def of(self, made_at: NDArray[np.bool_]) -> Ints:
-        """Return each yard's memory state when splits were made at the yards flagged."""
-        if not self.near.shape[1]:
-            return np.zeros(len(self.near), dtype=np.int64)
-        return np.asarray(made_at[self.near] @ (1 << np.arange(self.near.shape[1])))
+    def of(self, made_at: NDArray[np.bool_], been_at: NDArray[np.bool_]) -> Ints:
+        """Return each yard's state when splits were made, and boxes placed or made, at the yards flagged."""
+        k = self.near.shape[1]
+        done = sum((made_at if opens else been_at)[y] << (k + i) for i, (y, opens) in enumerate(self.musts))
+        if not k:
+            return np.full(len(self.near), done, dtype=np.int64)
+        return np.asarray(made_at[self.near] @ (1 << np.arange(k)) + done)
+
+
+MOST_MUSTS = 3
+
+
+def musts_of(ground: Ground) -> tuple[tuple[int, bool], ...]:
+    """Yards that fixed orders need, the farthest from home first, at most MOST_MUSTS."""
+    opens = [(int(y), True) for y in np.flatnonzero(ground.due_from)]
+    opened = {y for y, _ in opens}
+    places = [(int(y), False) for y in np.flatnonzero(ground.due_to) if int(y) not in opened]
+    return tuple(sorted(opens + places, key=lambda must: -ground.drive[0, must[0] + 1])[:MOST_MUSTS])
 
 
 def memory_of(ground: Ground, k: int) -> Memory:
-    """Give every yard a memory of the k nearest donor yards by drive (itself first)."""
-    y = ground.yards
+    """Give every yard a memory of the k nearest donor yards by drive (itself first), and of the musts."""
+    y, musts = ground.yards, musts_of(ground)
     k = min(k, y)
     rank = ground.drive[1:, 1:].astype(np.float64).copy()
     rank[:, ground.most == 0] += INF
     np.fill_diagonal(rank, -1.0)
     near = np.argsort(rank, axis=1, kind="stable")[:, :k]
-    states = 1 << k
-    carried = np.zeros((y + 1, states, y), dtype=np.int64)
+    state = np.arange(1 << (k + len(musts)))
+    carried = np.broadcast_to((state >> k << k)[None, :, None], (y + 1, len(state), y)).copy()
     for i in range(k):
-        has = ((np.arange(states) >> i) & 1).astype(bool)
+        has = ((state >> i) & 1).astype(bool)
         for bit in range(k):
             same = near[:, i, None] == near[None, :, bit]
             carried[1:] |= np.where(same[:, None, :] & has[None, :, None], 1 << bit, 0)
-    return Memory(near, carried)
+    made = np.broadcast_to(state, (y, len(state))).copy()
+    placed = made.copy()
+    again = np.zeros((y, len(state)), dtype=bool)
+    if k:
+        again |= (state & 1).astype(bool)
+        made |= 1
+    for i, (must, opens) in enumerate(musts):
+        made[must] |= 1 << (k + i)
+        placed[must] |= 0 if opens else 1 << (k + i)
+    return Memory(near, musts, carried, made, placed, again)
 
 
 @dataclass(frozen=True)
@@ -150,7 +185,7 @@ class _Filling:
     def __init__(self, ground: Ground, made: Ints, placed: Ints, memory: Memory) -> None:
         self.ground, self.made, self.placed, self.memory = ground, made, placed, memory
         y, n, s = ground.yards, ground.size + 1, memory.states
-        self.least = np.minimum(ground.least + made[:, None] * np.arange(n)[None, :], INF)
+        self.least = with_price(ground, made)
         self.box = ground.carry + placed
         self.drive = ground.drive.copy()
         np.fill_diagonal(self.drive, INF)
@@ -161,9 +196,9 @@ class _Filling:
         self.made_here = np.full((y, s, n, n), INF, dtype=np.int64)
         self.making = np.full((y, s, n, n), INF, dtype=np.int64)
         self.placing = np.full((y, s, n, n), INF, dtype=np.int64)
-        self.leave[:, :, 0, 0] = self.alone[:, :, 0, 0] = ground.drive[:, 0, None]
-        self.own = np.arange(s) | (1 if memory.near.shape[1] else 0)  # memory after making here
-        self.again = (np.arange(s) & 1).astype(bool) & bool(memory.near.shape[1])
+        home = np.where(np.arange(s) >> memory.near.shape[1] == (1 << len(memory.musts)) - 1, 0, INF)
+        self.leave[:, :, 0, 0] = self.alone[:, :, 0, 0] = np.minimum(ground.drive[:, 0, None] + home, INF)
+        self.at = np.arange(y)[:, None]
 
     def diagonal(self, m: Ints, p: Ints) -> None:
         """Fill all entries (m, p) of one m + p."""
@@ -179,7 +214,7 @@ class _Filling:
             mo, po = m[ok], p[ok] - r
             made = np.where(fits, self.made_here[:, :, mo, po] + cost, INF)
             with_hives[:, :, ok] = np.minimum(with_hives[:, :, ok], made)
-            rest = np.where(fits, self.leave[1:, :, mo, po] + cost, INF)
+            rest = np.where(fits, self.leave[1:, :, mo, po][self.at, self.memory.placed] + cost, INF)
             without[:, :, ok] = np.minimum(without[:, :, ok], rest)
         with_hives += self.ground.opening
         without += self.ground.placing
@@ -198,8 +233,8 @@ class _Filling:
                 break
             mo, po = m[ok] - q, p[ok]
             after = np.where(same[ok][None, None, :], self.alone[1:, :, mo, po], self.leave[1:, :, mo, po])
-            made = after[:, self.own] + self.least[:, q, None, None]
-            made[:, self.again] = INF
+            made = after[self.at, self.memory.made] + self.least[:, q, None, None]
+            made[self.memory.again] = INF
             self.made_here[:, :, m[ok], p[ok]] = np.minimum(self.made_here[:, :, m[ok], p[ok]], made)
 
     def _leave(self, m: Ints, p: Ints, arrive: Ints, stay: Ints) -> None:
@@ -218,7 +253,7 @@ class _Filling:
 
     def tables(self) -> Remaining:
         """Return the filled tables."""
-        idle = self.leave[1:] + self.ground.placing
+        idle = self.leave[1:][self.at, self.memory.placed] + self.ground.placing
         placing = np.minimum(self.placing, idle)
         return Remaining(
             self.memory,

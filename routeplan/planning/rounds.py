@@ -24,6 +24,7 @@ from routeplan.planning.case import Case
 from routeplan.planning.judge import Judge, Order, Round, Visit
 from routeplan.planning.limits import Clock
 from routeplan.planning.quick import count_order, simple
+from routeplan.planning.mixture import mixture_of
 from routeplan.planning.track import Pace, Track
 from routeplan.planning.remaining import INF, Ground, Remaining
 from routeplan.planning.yields import Ints, convolve
@@ -50,7 +51,8 @@ class Part:
     """A partial order. `spent`: seconds of drive and set-up so far; `work[j]`: least seconds to make j splits.
 
     `down`: most splits that can be placed by now; `reach`: yards far enough from some visited donor; `spare`:
-    for each table, multipliers that continuations may still use; `made_at`: yards that made splits.
+    for each table, multipliers that continuations may still use; `made_at`, `been_at`: yards
+    that made splits, and that were visited at all.
     """
 
     order: Order
@@ -59,6 +61,7 @@ class Part:
     down: int
     reach: np.ndarray
     made_at: np.ndarray
+    been_at: np.ndarray
     track: Track
     spare: tuple[int, ...]
 
@@ -92,6 +95,7 @@ class Search:
     def __post_init__(self) -> None:
         self.simple = simple(self.case)
         self.most = self.ground.most
+        self.mixture = mixture_of(self.case)
         self.twice = self.case.operation.settings.limits.visits_per_yard
 
     # --- partial orders -------------------------------------------------------------------------------------
@@ -102,7 +106,7 @@ class Search:
         work[0] = 0
         spare = tuple(t.leave[0, 0, -1, -1] - t.root(self.ground) for t in self.tables)
         nowhere = np.zeros(self.ground.yards, dtype=bool)
-        return Part((), 0, work, 0, nowhere, nowhere, self.pace.start(), spare)
+        return Part((), 0, work, 0, nowhere, nowhere, nowhere, self.pace.start(), spare)
 
     def extend(self, part: Part, visit: Visit) -> Part | None:
         """Return the order with one more visit, None when it misses some hour for sure."""
@@ -127,7 +131,9 @@ class Search:
             s - self._spare(t, part.order, y) + self._spare(t, order, y)
             for s, t in zip(part.spare, self.tables, strict=True)
         )
-        return Part(order, spent, work, self._down(order, track), reach, made_at, track, spare)
+        been_at = part.been_at.copy()
+        been_at[y] = True
+        return Part(order, spent, work, self._down(order, track), reach, made_at, been_at, track, spare)
 
     def _spare(self, table: Remaining, order: Order, y: int) -> int:
         """The most of yard y's multipliers that continuations of an order may contain."""
@@ -167,9 +173,9 @@ class Search:
             return INF
         n = self.ground.size
         down = np.minimum(j, part.down)
-        best = 0
+        best = -INF
         for table, spare in zip(self.tables, part.spare, strict=True):
-            state = int(table.memory.of(part.made_at)[part.last - 1]) if part.order else 0
+            state = int(table.memory.of(part.made_at, part.been_at)[part.last - 1]) if part.order else 0
             to_come = table.leave[part.last, state, n - j, n - down]
             best = max(best, int((part.work[j] + to_come).min()) - spare)
         return min(INF, part.spent + best + self.constant)
@@ -180,12 +186,12 @@ class Search:
         j = np.flatnonzero(part.work < INF)
         down = np.minimum(j, part.down)
         legs = self.ground.drive[part.last, 1:] + part.spent + self.constant
-        with_hives = np.zeros(self.ground.yards, dtype=np.int64)
-        without = np.zeros(self.ground.yards, dtype=np.int64)
+        with_hives = np.full(self.ground.yards, -INF, dtype=np.int64)
+        without = with_hives.copy()
         for table, spare in zip(self.tables, part.spare, strict=True):
             work = part.work[j][:, None]
             m, p = (n - j)[:, None], (n - down)[:, None]
-            z, state = np.arange(self.ground.yards)[None, :], table.memory.of(part.made_at)[None, :]
+            z, state = np.arange(self.ground.yards)[None, :], table.memory.of(part.made_at, part.been_at)[None, :]
             with_hives = np.maximum(
                 with_hives, (work + table.making[m, p, z, state]).min(axis=0) + legs - spare
             )
@@ -219,6 +225,10 @@ class Search:
     def least_paid(self, part: Part) -> int:
         """Least paid seconds of an order that ends here, INF when it cannot hold all splits."""
         if part.down < self.ground.size or part.work[-1] >= INF:
+            return INF
+        if (self.ground.due_from[~part.made_at]).any() or (self.ground.due_to[~part.been_at]).any():
+            return INF
+        if not self.mixture.enough(part.made_at):
             return INF
         return int(part.spent + part.work[-1] + self.ground.drive[part.last, 0]) + self.constant
 

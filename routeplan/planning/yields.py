@@ -209,4 +209,5 @@ def convolve(a: Ints, b: Ints) -> Ints:
     out = np.full(n, INF, dtype=np.int64)
     for q in np.flatnonzero(b < INF):
         np.minimum(out[q:], a[: n - q] + b[q], out=out[q:])
-    return np.minimum(out, INF)
+    out[out > INF // 2] = INF
+    return out
