@@ -51,6 +51,12 @@ EDGES = [
         PLAN,
         ("R1", 1),
     ),
+    (
+        "food unknown and none asked to stay",
+        with_settings(with_count(OP, "A1", food=None), "keep_back", food=0.0),
+        PLAN,
+        ("R1", 1),
+    ),
     # R2: eggs seen 3 days ago
     ("eggs", with_settings(OP, "limits", eggs_days=3), PLAN, NONE),
     ("eggs", with_settings(OP, "limits", eggs_days=2), PLAN, ("R2", 1)),
@@ -78,6 +84,9 @@ EDGES = [
     ("hives from", with_crew(OP, hives_from_min=600), PLAN, NONE),
     ("opens", with_yard(OP, "Cedar", opens_min=707), PLAN, NONE),
     ("closes", with_yard(OP, "Cedar", closes_min=719), PLAN, NONE),
+    # 54 s later the crew leaves Cedar at 11:59:00
+    ("closes as they leave", with_yard(OP, "Cedar", closes_min=719), settled(PLAN, leave_home=34753), NONE),
+    ("a second late", with_yard(OP, "Cedar", closes_min=719), settled(PLAN, leave_home=34754), ("R8", 1)),
     ("open again today", with_yard(OP, "Cedar", closed_until=DAY), PLAN, NONE),
     ("open again tomorrow", with_yard(OP, "Cedar", closed_until=date(2027, 5, 16)), PLAN, ("R8", 1)),
     ("closed on Fridays", with_yard(OP, "Cedar", closed_days=(5,)), PLAN, NONE),
@@ -148,3 +157,10 @@ def test_more_than_the_kit_up_to_the_box(drawn: int, extra: int, over: int) -> N
     )
     found = audit(replace(OP, kits=kits), with_stop(PLAN, 1, takes=takes))
     assert [v.amount for v in found if v.rule == "R2"] == ([over] if over else [])
+
+
+def test_made_and_placed_at_the_same_stop() -> None:
+    plan = with_stop(with_stop(PLAN, 3, places=()), 2, places=("S1", "S2", "S3"))
+    (found,) = (v for v in audit(OP, plan) if v.rule == "R7")
+    assert found.what == "split S3 is placed at stop 2 and made at stop 2, not before"
+    assert found.amount == 1

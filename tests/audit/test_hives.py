@@ -95,7 +95,8 @@ def test_eggs_must_be_seen_and_fresh() -> None:
 
 
 @pytest.mark.parametrize(
-    ("season", "strong", "most"), [("build-up", 10.0, 3), ("build-up", 11.5, 2), ("early spring", 10.0, 2)]
+    ("season", "strong", "most"),
+    [("build-up", 10.0, 3), ("build-up", 34 / 3, 3), ("build-up", 11.5, 2), ("early spring", 10.0, 2)],
 )
 def test_a_strong_donor_gives_three(season: str, strong: float, most: int) -> None:
     """A4 rolls forward to 5.83 capped and 4 open, 9.83; with 2 more capped it has 11.33 (7.33 capped)."""
