@@ -88,7 +88,7 @@ class Search:
                     yield list(walk)
 
     def _sources(self, boxes: list[Box]) -> set[tuple[str, ...]]:
-        """List the yards the boxes can be made in, box by box, as far as hives go; and all beginnings of these."""
+        """List the yards the boxes can be made in, box by box, and all beginnings of such lists."""
         found = set()
         for yards in itertools.product([y.id for y in self.yards], repeat=len(boxes)):
             here = {y: tuple((b, 0) for b, at in zip(boxes, yards, strict=True) if at == y) for y in yards}
@@ -176,17 +176,27 @@ class Search:
         return self.works[key]
 
     def _all_works(self, hives: list[Hive], made: tuple[tuple[Box, int], ...]) -> Iterator[Work]:
-        choices = [list(self._takes(hives, box)) for box, _ in made]
-        for takes in itertools.product(*choices):
-            gone = [tuple(sum(t[h][k] for _, t in takes) for k in range(4)) for h in range(len(hives))]
-            if any(g not in self.gives[h.key] for h, g in zip(hives, gone, strict=True)):
-                continue
-            opened: dict[int, set[int]] = {i: set() for _, i in made}
-            for (_, i), (_, frames) in zip(made, takes, strict=True):
-                opened[i] |= {h for h in range(len(hives)) if any(frames[h])}
-            seconds = {i: sum(meanings.open_s(self.op, hives[h]) for h in some) for i, some in opened.items()}
-            formats = tuple((box.order, frame) for (box, _), (frame, _) in zip(made, takes, strict=True))
-            yield Work(formats, tuple(sorted(seconds.items())))
+        """Yield every way to fill the boxes, one after the other; ways that leave the same are kept once."""
+        tops = [[max(g[k] for g in self.gives[h.key]) for k in range(4)] for h in hives]
+        none = tuple((0, 0, 0, 0) for _ in hives)
+        states: set[tuple[Frames, frozenset[tuple[int, int]], tuple[tuple[int, str], ...]]]
+        states = {(none, frozenset(), ())}
+        for box, visit in made:
+            after = set()
+            for (gone, opened, formats), (frame, takes) in itertools.product(states, self._takes(hives, box)):
+                total = tuple(
+                    tuple(map(sum, zip(g, t, strict=True))) for g, t in zip(gone, takes, strict=True)
+                )
+                if all(t[k] <= top[k] for t, top in zip(total, tops, strict=True) for k in range(4)):
+                    here = {(visit, h) for h in range(len(hives)) if any(takes[h])}
+                    after.add((total, opened | here, (*formats, (box.order, frame))))
+            states = after
+        for gone, opened, formats in states:
+            if all(g in self.gives[h.key] for h, g in zip(hives, gone, strict=True)):
+                seconds = dict.fromkeys((i for _, i in made), 0)
+                for visit, h in opened:
+                    seconds[visit] += meanings.open_s(self.op, hives[h])
+                yield Work(formats, tuple(sorted(seconds.items())))
 
     def _takes(self, hives: list[Hive], box: Box) -> Iterator[tuple[str, Frames]]:
         """Yield every way to fill one box from hives of one frame format."""
@@ -280,7 +290,7 @@ def _exactly(one: str, other: str, seconds: int) -> list[tuple[str, str, int]]:
 
 
 def _longest(rows: list[tuple[str, str, int]], start: str, end: str) -> int | None:
-    """Longest path in rows "other is at least so many seconds after one" (Bellman-Ford); None: contradiction."""
+    """Longest path (Bellman-Ford) in rows "other is so many seconds after one"; None: contradiction."""
     far = {start: 0}
     nodes = {name for one, other, _ in rows for name in (one, other)}
     for _ in range(len(nodes) + 1):
