@@ -193,7 +193,7 @@ def _hive_steps(stop: Stop, opened: list[Hive]) -> tuple[str, ...]:
 
 def _hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
     takes = [t for t in stop.takes if t.hive == hive.id]
-    flags = ["queen mother: eggs come from here"] if any(t.kind == "eggs" for t in takes) else []
+    flags = ["queen mother"] if any(t.kind == "eggs" for t in takes) else []
     flags += ["bad temper"] if hive.temper == "bad" else []
     flags += [measures.counted(hive.supers, "super") + " on"] if hive.supers else []
     splits = sorted({t.split for t in takes}, key=lambda s: day.boxes[s])

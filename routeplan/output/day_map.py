@@ -22,6 +22,8 @@ from routeplan.output.marks import SHAPES, Drawing, Mark, towards
 from routeplan.output.sketch import Sketch, in_field
 
 MAP_ID = "day"
+CLOSEST = 15
+"""Closest look taken by itself, in the usual steps of web maps (0 is the whole world)."""
 FIT_PADDING = (30, 30)
 """Pixels left free round the places shown."""
 TILES = "https://tile.openstreetmap.org"
@@ -98,12 +100,12 @@ def day_map(drawing: Drawing, plain: Sketch, units: str) -> DayMap:
     units : "km" or "mi", for the scale bar.
     """
     figure = folium.Figure()
-    the_map = folium.Map(tiles=None, width="100%", height="100%", zoom_snap=0.25)
+    the_map = folium.Map(tiles=None, width="100%", height="100%", zoom_snap=0.25, max_zoom=19)
     the_map._id = MAP_ID
     the_map.add_to(figure)
     maker = _Maker(the_map)
     _put_all(maker, drawing, plain)
-    the_map.fit_bounds(_bounds([m for m in drawing.marks if m.busy], drawing), padding=FIT_PADDING)
+    the_map.fit_bounds(_bounds(drawing.must_show), padding=FIT_PADDING, max_zoom=CLOSEST)
     figure.render()
     own = (Path(__file__).parent / "templates" / "map.js").read_text(encoding="utf-8")
     made = re.sub(r"\n\s*\n+", "\n", figure.script.render())
@@ -113,7 +115,8 @@ def day_map(drawing: Drawing, plain: Sketch, units: str) -> DayMap:
         "METRIC": str(units != "mi").lower(),
         "LAYERS": made,
         "GROUND": words.BACKGROUND,
-        "FIELD": str(_bounds(in_field(drawing), drawing)),
+        "FIELD": str(_bounds((*drawing.must_show, *(m.place for m in in_field(drawing))))),
+        "CLOSEST": str(CLOSEST),
         "PADDING": str(list(FIT_PADDING)),
     }
     script = re.sub(r"@([A-Z]+)@", lambda match: values[match[1]], own)
@@ -156,7 +159,7 @@ def _line(places: tuple[Place, ...], name: str) -> folium.PolyLine:
 def symbol(mark: Mark) -> str:
     """Return the mark's shape with its stop numbers, made of our own figures only."""
     outline = SHAPES.get(mark.job, "M6 6H26V26H6Z")
-    small = " small" if len(mark.figure) > 2 else ""
+    small = " tiny" if len(mark.figure) > 3 else " small" if len(mark.figure) > 2 else ""
     figure = f'<text class="figure{small}" x="16" y="17">{mark.figure}</text>' if mark.figure else ""
     return f'<svg class="sign {mark.job}" viewBox="-1 -1 34 34"><path d="{outline}"/>{figure}</svg>'
 
@@ -165,8 +168,7 @@ def _point(place: Place) -> list[float]:
     return [round(place.lat, 6), round(place.lon, 6)]
 
 
-def _bounds(marks: list[Mark], drawing: Drawing) -> list[list[float]]:
-    places = [m.place for m in marks] + [m.place for m in drawing.parking]
+def _bounds(places: tuple[Place, ...]) -> list[list[float]]:
     lats, lons = [p.lat for p in places], [p.lon for p in places]
     return [[min(lats), min(lons)], [max(lats), max(lons)]]
 

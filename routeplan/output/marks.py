@@ -66,6 +66,12 @@ class Drawing:
     flights: tuple[Flight, ...]
     rings: tuple[Ring, ...]
 
+    @property
+    def must_show(self) -> tuple[Place, ...]:
+        """Where the crew goes; on a day without stops every yard and home."""
+        marks = [m for m in self.marks if m.busy or not self.drive]
+        return tuple(m.place for m in (*marks, *self.parking))
+
 
 def drawing(day: Day) -> Drawing:
     """Collect what the map shows."""

@@ -10,7 +10,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from routeplan.operation.settings import MILE_M
-from routeplan.operation.world import Operation
+from routeplan.operation.world import Operation, Yard
 from routeplan.output import day as days
 from routeplan.output import measures, words
 from routeplan.output.cards import cards
@@ -94,10 +94,7 @@ def before(day: Day) -> tuple[str, ...]:
     if away := plan.totals.asked - plan.totals.placed:
         lines.append(say["missing"].format(count=measures.counted(away, "split")))
     for yard in operation.yards:
-        if day.stops_at(yard.id) and yard.opens_min is not None:
-            lines.append(say["opens"].format(yard=yard.id, time=measures.clock(60 * yard.opens_min)))
-        if day.stops_at(yard.id) and yard.closes_min is not None:
-            lines.append(say["closes"].format(yard=yard.id, time=measures.clock(60 * yard.closes_min)))
+        lines += _hours_that_matter(day, yard)
     if cells := sum(s.queen == "ripe cell" for s in plan.splits):
         when = measures.days_after(plan.day, 1, 1)
         lines.append(say["cells"].format(count=measures.counted(cells, "ripe cell"), when=when))
@@ -111,6 +108,17 @@ def before(day: Day) -> tuple[str, ...]:
         limit = measures.span(60 * days.shut_in_limit_min(operation))
         lines += [say["shut_in"].format(minutes=limit, heat=stated), say["last_look"]]
     return tuple(lines)
+
+
+def _hours_that_matter(day: Day, yard: Yard) -> list[str]:
+    """Say when a yard opens or closes where the plan comes within an hour of it."""
+    stops, say, near = [s for s in day.plan.stops if s.yard == yard.id], words.BEFORE, 3600
+    lines = []
+    if yard.opens_min is not None and any(s.arrive < 60 * yard.opens_min + near for s in stops):
+        lines.append(say["opens"].format(yard=yard.id, time=measures.clock(60 * yard.opens_min)))
+    if yard.closes_min is not None and any(s.depart > 60 * yard.closes_min - near for s in stops):
+        lines.append(say["closes"].format(yard=yard.id, time=measures.clock(60 * yard.closes_min)))
+    return lines
 
 
 def _idle(day: Day) -> tuple[tuple[str, str], ...]:

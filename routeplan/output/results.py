@@ -160,7 +160,8 @@ def quality(plan: Plan) -> str:
     if proof.status == "optimal" and proof.count_status == "optimal":
         return "best possible"
     if proof.count_status != "optimal":
-        return f"best found; at most {proof.most_splits} splits proved possible"
+        most = measures.counted(proof.most_splits, "split is", "splits are")
+        return f"best found; no more than {most} possible"
     return f"within {per_cent(proof.gap)} of the best possible"
 
 
@@ -173,7 +174,8 @@ def proof_lines(plan: Plan) -> tuple[str, ...]:
     """Say what is proved and what is not."""
     proof, totals = plan.proof, plan.totals
     if not plan.stops:
-        return ("There is no plan for this day.",)
+        proved = proof.count_status == "optimal"
+        return (words.NONE_POSSIBLE if proved else words.NONE_FOUND,)
     lines = [_count_line(plan)]
     if proof.status == "optimal":
         lines.append(f"No plan with {measures.counted(totals.placed, 'split')} takes less paid time: proved.")

@@ -112,7 +112,7 @@ def in_field(drawing: Drawing) -> list[Mark]:
 
 
 def _frame(drawing: Drawing) -> _Frame:
-    places = [m.place for m in drawing.marks if m.busy] + [m.place for m in drawing.parking]
+    places = drawing.must_show
     middle = sum(p.lat for p in places) / len(places)
     east_scale = METRES_PER_DEGREE * max(0.01, math.cos(math.radians(middle)))
     lats, lons = [p.lat for p in places], [p.lon for p in places]

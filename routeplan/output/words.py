@@ -178,6 +178,9 @@ CARE = (
     ),
 )
 
+NONE_POSSIBLE = "No split asked for can be placed on this day: proved."
+NONE_FOUND = "No plan was found in the time given; that is no proof that there is none."
+FOLDED = "Yards not visited are folded up: touch one to open it; what is folded is not printed."
 HOME_STEPS = "Smoker out, tools and gloves cleaned, suits washed."
 LOOKS_ARE = "Days counted from today, common practice; the weather and what is found decide."
 BACKGROUND = "Background (needs signal)"

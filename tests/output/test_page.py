@@ -118,6 +118,9 @@ def test_a_day_without_a_plan_still_has_a_page() -> None:
     )
     text = visible(day_page(OPERATION, empty))
     assert "No plan for this day" in text
+    assert "can be placed on this day: proved" in text
+    unproved = replace(empty, proof=replace(empty.proof, count_status="feasible"))
+    assert "that is no proof that there is none" in visible(day_page(OPERATION, unproved))
     assert "Stopped by: what a hive must keep." in text
 
 

@@ -14,6 +14,7 @@ from routeplan.output.cards import cards, keep_rule
 from routeplan.output.day import day_of
 from routeplan.output.load import load
 from routeplan.output.marks import bearing_deg, drawing
+from routeplan.output.page import before
 from routeplan.output.results import all_looks, missing, per_cent, quality, split_lines, yard_whys
 from routeplan.plan import Proof
 from tests.output.sample import DAY, OPERATION, YARDS, plan_of
@@ -246,3 +247,16 @@ def test_arrows_point_along_the_flight() -> None:
 def test_an_unplaced_order_that_is_gone_is_still_named() -> None:
     gone = replace(OPERATION, orders=(Order("own", 2, "three-frame"),))
     assert missing(day_of(gone, PLAN))[0].order == "cells"
+
+
+def test_hours_are_named_before_leaving_only_when_they_are_near() -> None:
+    def hours(opens: int | None, closes: int | None) -> list[str]:
+        alder = replace(YARDS[0], opens_min=opens, closes_min=closes)
+        day = day_of(replace(OPERATION, yards=(alder, *YARDS[1:])), PLAN)
+        return [line for line in before(day) if "Alder" in line]
+
+    arrive, depart = PLAN.stops[0].arrive // 60, PLAN.stops[0].depart / 60
+    assert hours(arrive - 60, None) == []
+    assert hours(arrive - 59, None) == ["Alder opens at 08:46."]
+    assert hours(None, int(depart) + 61) == []
+    assert hours(None, int(depart) + 59) == ["Leave Alder before it closes at 11:50."]
