@@ -49,6 +49,7 @@ def form(case: Case) -> Iterator[Violation]:
     """The plan names only what exists, its lists agree, and its numbers and times can be."""
     yield from _same_day(case)
     yield from _known(case)
+    yield from _known_in_lists(case)
     yield from _once(case)
     yield from _lists(case)
     yield from _takes(case)
@@ -78,7 +79,7 @@ def _same_day(case: Case) -> Iterator[Violation]:
 
 
 def _known(case: Case) -> Iterator[Violation]:
-    """Yards, orders, kits, splits and hives named exist."""
+    """Yards, splits and hives named at the stops exist."""
     for i, stop in case.numbered:
         if stop.yard not in case.yards:
             yield _fault(f"stop {i}: no yard is called {stop.yard}", stop.yard)
@@ -91,6 +92,10 @@ def _known(case: Case) -> Iterator[Violation]:
         for hive in dict.fromkeys(named_hives):
             if (stop.yard, hive) not in case.hives:
                 yield _fault(f"stop {i}: there is no {named((stop.yard, hive))}", stop.yard, hive)
+
+
+def _known_in_lists(case: Case) -> Iterator[Violation]:
+    """Orders, kits, hives and kinds of frames named in the lists exist."""
     for split in case.plan.splits:
         if split.order not in case.orders:
             yield _fault(f"split {split.id}: no order is called {split.order}", split.id, split.order)
@@ -201,7 +206,15 @@ def _negative(at: str, thing: Stop | Split | Totals | Proof) -> Iterator[Violati
     for f in fields(thing):
         value = getattr(thing, f.name)
         if f.name in WORDS and isinstance(value, int) and value < 0:
-            yield _fault(f"{at}: {WORDS[f.name]} is {value}, below zero", amount=-value, unit="")
+            yield _fault(f"{at}: {WORDS[f.name]} is {value}, below zero", amount=-value, unit=_unit(f.name))
+
+
+def _unit(name: str) -> str:
+    """Return the unit of a figure of a plan by the end of its name."""
+    if name.endswith("_m"):
+        return "m"
+    is_time = name.endswith("_s") or name in ("arrive", "depart", "opened", "leave_home", "back_home")
+    return "s" if is_time else "count"
 
 
 def _in_time(case: Case) -> Iterator[Violation]:

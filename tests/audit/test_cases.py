@@ -57,6 +57,15 @@ def test_what_is_short_is_said_in_frames() -> None:
     )
 
 
+def test_a_drive_too_short_is_said_from_where_to_where() -> None:
+    first, home = with_stop(PLAN, 1, drive_s=600), replace(PLAN.totals, home_drive_s=1600)
+    said = [v.what for p in (first, replace(PLAN, totals=home)) for v in audit(OP, p) if v.rule == "R8"]
+    assert said == [
+        "the drive from home to Acacia is given as 10 min, it takes 11 min 41 s: 1 min 41 s short",
+        "the drive from Cedar to home is given as 26 min 40 s, it takes 27 min 36 s: 56 s short",
+    ]
+
+
 def test_one_hive_in_two_splits_is_traced_to_both() -> None:
     takes = tuple(
         replace(t, split="S2") if (t.hive, t.kind) == ("A1", "food") else t for t in PLAN.stops[0].takes

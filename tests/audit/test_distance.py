@@ -4,6 +4,8 @@ from itertools import pairwise
 
 import pytest
 from geopy.distance import geodesic
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from routeplan.audit.distance import MEAN_RADIUS_M, distance_m, sphere_m
 from routeplan.operation.world import Place
@@ -118,6 +120,15 @@ def test_opposite_places_fall_back_to_the_sphere() -> None:
     assert found == pytest.approx(3.141592653589793 * MEAN_RADIUS_M, abs=1e-3)
     assert found == pytest.approx(20003931, rel=0.006)
     assert distance_m(Place(0, 0), Place(0.5, 179.7)) == pytest.approx(19936288.579, rel=0.006)
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.floats(-89, 89), st.floats(-180, 180), st.floats(-1, 1), st.floats(-3, 3))
+def test_both_formulas_agree_on_yards_anywhere(lat: float, lon: float, north: float, east: float) -> None:
+    """Within a tenth of a millimetre for any two places up to a few hundred kilometres apart."""
+    here, there = Place(lat, lon), Place(lat + north, lon + east)
+    assert distance_m(here, there) == pytest.approx(planned_m(here, there), abs=1e-4)
+    assert sphere_m(here, there) == pytest.approx(planned_m(here, there), rel=0.006, abs=1e-3)
 
 
 def test_yards_of_the_small_day() -> None:

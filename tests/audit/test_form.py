@@ -97,6 +97,7 @@ def test_no_edit_raises(data: st.DataObject) -> None:
     found = audit(OP, plan)
     assert all(v.rule and v.what and v.amount is not None for v in found)
     assert isinstance(found, list)
+    assert all(v.unit for v in found)
 
 
 def _scramble(data: st.DataObject, node: object) -> None:
@@ -128,6 +129,20 @@ def _other(data: st.DataObject, value: object) -> object:
     if isinstance(value, str) and value[2:3] == ":":
         return data.draw(st.sampled_from(["00:00:00", "09:38:20", "23:59:59", "99:00:00"]))
     return data.draw(TEXTS) if isinstance(value, str) else value
+
+
+@pytest.mark.parametrize(
+    ("plan", "unit"),
+    [
+        (with_stop(PLAN, 2, wait_s=-5), "s"),
+        (with_stop(PLAN, 2, opened=-5), "s"),
+        (with_stop(PLAN, 2, drive_m=-5), "m"),
+        (with_stop(PLAN, 2, full=-5), "count"),
+    ],
+)
+def test_below_zero_has_its_unit(plan: Plan, unit: str) -> None:
+    (found,) = (v for v in audit(OP, plan) if v.rule == "form" and "below zero" in v.what)
+    assert (found.amount, found.unit) == (5, unit)
 
 
 def test_split_that_names_what_is_not_there() -> None:
