@@ -1,4 +1,4 @@
-"""The judges of the planner against each other: the complete model and the enumeration give the same answer."""
+"""The judges of the planner against each other: the complete model and the enumeration answer the same."""
 
 from collections import Counter
 from dataclasses import replace
