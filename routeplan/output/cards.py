@@ -185,9 +185,9 @@ def _hive_steps(stop: Stop, opened: list[Hive]) -> tuple[str, ...]:
     bad = [h.id for h in opened if h.temper == "bad"]
     steps = list(words.HIVE_STEPS)
     if mothers:
-        steps.insert(1, words.MOTHERS_FIRST.format(hives=measures.joined(mothers)))
+        steps.insert(1, words.MOTHERS_FIRST.format(hives=measures.hives(mothers)))
     if bad:
-        steps.append(words.BAD_TEMPERS_LAST.format(hives=measures.joined(bad)))
+        steps.append(words.BAD_TEMPERS_LAST.format(hives=measures.hives(bad)))
     return tuple(steps)
 
 
@@ -227,14 +227,14 @@ def _made(day: Day, stop: Stop, split_id: str) -> BoxMade:
     split = next(s for s in day.plan.splits if s.id == split_id)
     takes = [t for t in stop.takes if t.split == split_id]
     givers = [
-        f"{hive}: {measures.kinds((t.kind, t.frames) for t in takes if t.hive == hive)}"
+        f"hive {hive}: {measures.kinds((t.kind, t.frames) for t in takes if t.hive == hive)}"
         for hive in dict.fromkeys(t.hive for t in takes)
     ]
     into = sum(t.frames for t in takes if t.kind != "shake")
     stays = day.operation.kit(split.kit).combs - into
     mother = [t.hive for t in takes if t.kind == "eggs"]
     label = [f"Box {day.boxes[split_id]}", measures.day_words(day.plan.day)]
-    label += [f"from {split.from_yard} {', '.join(split.donors)}"]
+    label += [f"from {split.from_yard}, {measures.hives(split.donors)}"]
     label += [f"mother {', '.join(dict.fromkeys(mother))}"] if mother else []
     label += [words.QUEEN_WAY.get(split.queen, split.queen), f"to {split.to_yard}"]
     return BoxMade(
@@ -254,5 +254,5 @@ def _standby(day: Day, stop: Stop) -> str:
         if line.yard == stop.yard and not gave(line) and any(n for _, n in line.could)
     ]
     spare.sort(key=lambda line: -sum(n for _, n in line.could))
-    texts = [f"{line.hive} (up to {measures.kinds(line.could)})" for line in spare]
+    texts = [f"hive {line.hive} (up to {measures.kinds(line.could)})" for line in spare]
     return words.STANDBY.format(hives=", then ".join(texts[:MOST_STANDBYS])) if texts else words.NO_STANDBY

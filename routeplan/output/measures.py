@@ -1,7 +1,7 @@
 """How numbers are written: with their unit, which never stands on another line; clock times as HH:MM."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
 from routeplan.operation.settings import MILE_M
@@ -85,3 +85,8 @@ def runs(numbers: Iterable[int]) -> str:
         else:
             groups.append([n])
     return ", ".join(str(g[0]) if len(g) == 1 else f"{g[0]}–{g[-1]}" for g in groups)
+
+
+def hives(names: Sequence[str]) -> str:
+    """Write "hive A1", or "hives A1, A2 and A3"."""
+    return f"{'hive' if len(names) == 1 else 'hives'} {joined(names)}"

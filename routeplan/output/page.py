@@ -122,7 +122,12 @@ def _hours_that_matter(day: Day, yard: Yard) -> list[str]:
 
 
 def _idle(day: Day) -> tuple[tuple[str, str], ...]:
-    return tuple((y.id, days.why_idle(day, y)) for y in day.operation.yards if not day.stops_at(y.id))
+    """Return each reason not to go to a yard, with its yards."""
+    idle: dict[str, list[str]] = {}
+    for yard in day.operation.yards:
+        if not day.stops_at(yard.id):
+            idle.setdefault(days.why_idle(day, yard), []).append(yard.id)
+    return tuple((f"{reason[0].upper()}{reason[1:]}", ", ".join(yards)) for reason, yards in idle.items())
 
 
 def _legend(day: Day) -> tuple[tuple[str, str], ...]:

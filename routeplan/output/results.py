@@ -43,6 +43,7 @@ class Missing:
 class Why:
     """One hive, or several alike: what it could give, what it gives, and why."""
 
+    noun: str
     hive: str
     could: str
     gives: str
@@ -76,7 +77,7 @@ def _split_line(day: Day, split: Split) -> SplitLine:
         box=str(day.boxes[split.id]),
         kit=f"{kit.name} ({split.frame})",
         contents=", ".join([contents, *fill]),
-        donors=f"{', '.join(split.donors)} at {split.from_yard}",
+        donors=f"{measures.hives(split.donors)} at {split.from_yard}",
         queen=words.QUEEN_WAY.get(split.queen, split.queen),
         place=f"{split.to_yard}, stop {split.placed_at}",
         flying=flying(day, split),
@@ -149,7 +150,7 @@ def yard_whys(day: Day) -> tuple[YardWhys, ...]:
 
 def _why(line: HiveLine, hives: list[str]) -> Why:
     could, gives = measures.kinds(line.could) or "nothing", measures.kinds(line.gives) or "–"
-    return Why(", ".join(hives), could, gives, line.reason)
+    return Why("hive" if len(hives) == 1 else "hives", ", ".join(hives), could, gives, line.reason)
 
 
 def quality(plan: Plan) -> str:

@@ -11,7 +11,8 @@ METRES_PER_DEGREE = 111_200
 """Length of a degree of latitude, near enough for a drawing."""
 LETTER_WIDTH, LINE_HEIGHT = 8.6, 18
 LABEL_PARTS = (0.5, 0.4, 0.6, 0.3, 0.7)
-"""How far along a flight its label may stand, best first."""
+LABEL_LIFTS = (0, 14, -14)
+"""How far along a flight its label may stand, and how far above or below it, best first."""
 SIDES = ("right", "left", "bottom", "top")
 
 Rect = tuple[float, float, float, float]
@@ -171,9 +172,10 @@ def _shared(a: Rect, b: Rect) -> float:
 def _lines(frame: _Frame, drawing: Drawing, taken: list[Rect]) -> tuple[Line, ...]:
     lines = []
     for flight in drawing.flights:
-        choices = {part: _label_rect(frame, flight, part) for part in LABEL_PARTS}
-        part = min(choices, key=lambda p: (_crowding(choices[p], taken), LABEL_PARTS.index(p)))
-        rect = choices[part]
+        choices = [
+            (part, _label_rect(frame, flight, part, lift)) for lift in LABEL_LIFTS for part in LABEL_PARTS
+        ]
+        part, rect = min(choices, key=lambda c: (_crowding(c[1], taken), choices.index(c)))
         taken.append(rect)
         arrow = frame.at(towards(flight.start, flight.end, 0.8))
         turn = round(bearing_deg(flight.start, flight.end), 1)
@@ -183,7 +185,8 @@ def _lines(frame: _Frame, drawing: Drawing, taken: list[Rect]) -> tuple[Line, ..
     return tuple(lines)
 
 
-def _label_rect(frame: _Frame, flight: Flight, part: float) -> Rect:
+def _label_rect(frame: _Frame, flight: Flight, part: float, lift: float) -> Rect:
     x, y = frame.at(towards(flight.start, flight.end, part))
+    y -= lift
     half = len(flight.label) * LETTER_WIDTH / 2
     return x - half, y - LINE_HEIGHT / 2, x + half, y + LINE_HEIGHT / 2

@@ -203,7 +203,7 @@ def _hives(day: Day) -> Sheet:
     kinds = {"capped": "capped", "open": "open", "food": "food", "shake": "shakes"}
     columns: dict[str, Callable[[HiveLine], Cell]] = {"yard": lambda h: h.yard, "hive": lambda h: h.hive}
     columns |= {f"could give {name}": could(kind) for kind, name in kinds.items()}
-    columns |= {f"gives {name}": gives(kind) for kind, name in kinds.items()}
+    columns |= {f"gives {name}": gives(kind) for kind, name in {**kinds, "eggs": "open with eggs"}.items()}
     return _table(day.plan.hives, columns | {"why": lambda h: h.reason})
 
 

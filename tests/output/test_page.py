@@ -62,7 +62,7 @@ def test_what_a_crew_must_find(page: str) -> None:
         "Alder 09:45–10:52",
         "1 capped + 1 open with eggs → box 1",
         "4 combs put back",
-        "Mill : closed on Saturdays",
+        "Closed on Saturdays: Mill",
         "Stopped by: what a hive must keep.",
         "Counts of 7 May are rolled forward 2 days.",
         "Stings and allergy",

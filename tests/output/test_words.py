@@ -153,8 +153,8 @@ def test_a_card_says_which_frames_go_into_which_box() -> None:
 def test_the_order_of_work() -> None:
     """Mothers first, one box before the next, bad tempers last: common practice."""
     first, last = cards(day_of(OPERATION, PLAN))[0], cards(day_of(OPERATION, PLAN))[3]
-    assert [step for step in first.hive_steps if "A1" in step] == ["Queen mothers first: A1."]
-    assert first.hive_steps[-1] == "Bad tempers last: A3."
+    assert [step for step in first.hive_steps if "A1" in step] == ["Queen mothers first: hive A1."]
+    assert first.hive_steps[-1] == "Bad tempers last: hive A3."
     assert last.place_steps[-1].startswith("Open last, when all stand (about 13:11)")
 
 

@@ -41,7 +41,7 @@
     }
     var around = ["right", "left", "top", "bottom"];
     labelled.name.forEach(function (layer) { place(layer, around); });
-    labelled.apart.forEach(function (layer) { place(layer, ["center"]); });
+    labelled.apart.forEach(function (layer) { place(layer, ["center"].concat(around)); });
     labelled.aside.forEach(function (layer) { place(layer, around); });
   }
   function draw() {
