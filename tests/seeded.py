@@ -259,7 +259,7 @@ def small_operation(seed: int, tiny: bool = False) -> Operation:
         yards=yards,
         hives=hives,
         orders=_small_orders(rng, kits, yards, splits),
-        kits=kits,
+        kits=tuple(sorted(kits, key=lambda k: k.name)),
         crew=_small_crew(rng, short),
         stock=_small_stock(rng, frames) if "stock" in short else (),
         weather=(Weather(DAY, None, rng.choice((14.0, 22.0, 26.0, 31.0))),) if rng.random() < 0.6 else (),
