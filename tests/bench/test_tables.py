@@ -1,0 +1,43 @@
+"""An operation written to tables is read back the same, so that the benchmark measures what it says."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from routeplan.operation.findings import errors
+from routeplan.operation.read import read_operation
+from routeplan.operation.world import Operation
+from tests.bench.tables import write_tables
+from tests.seeded import bench_operation, mixed_operation, small_operation
+
+
+def plain(operation: Operation) -> Operation:
+    """The operation without row numbers, and without the kits that exist without a table."""
+    used = {o.kit for o in operation.orders}
+    return replace(
+        operation,
+        yards=tuple(replace(y, row=0) for y in operation.yards),
+        hives=tuple(replace(h, row=0) for h in operation.hives),
+        orders=tuple(replace(o, row=0) for o in operation.orders),
+        kits=tuple(k for k in operation.kits if k.name in used),
+        stock=tuple(replace(s, row=0) for s in operation.stock),
+        settings=replace(operation.settings, day=""),
+    )
+
+
+@pytest.mark.parametrize(
+    "operation",
+    [
+        bench_operation(12, 150, 20),
+        bench_operation(12, 150, 20, regime="no set-up"),
+        mixed_operation(12, 150, 20),
+        *(small_operation(seed) for seed in range(12)),
+    ],
+)
+def test_tables_read_back_equal(operation: Operation, tmp_path: Path) -> None:
+    write_tables(operation, tmp_path)
+    read, findings = read_operation(tmp_path)
+    assert errors(findings) == []
+    assert read is not None
+    assert plain(read) == plain(operation)
