@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from routeplan.operation.world import Hive, Yard
 from routeplan.output import measures, words
-from routeplan.output.day import Day, gave
+from routeplan.output.day import Day, done_at, gave
 from routeplan.plan import Stop, Take
 
 EVEN_THIRD = 0.005
@@ -85,15 +85,13 @@ def _card(day: Day, number: int, stop: Stop) -> Card:
     yard = day.operation.yard(stop.yard)
     hives = {h.id: h for h in day.operation.hives if h.yard == yard.id}
     opened = [hives[name] for name in stop.opens]
-    did = [f"make {day.box_words(stop.makes)}"] if stop.makes else []
-    did += [f"place {day.box_words(stop.places)}"] if stop.places else []
     return Card(
         number=number,
         yard=yard.id,
-        job=" · ".join(reversed(did)),
+        job=" · ".join(done_at(day, stop)),
         arrive=measures.clock(stop.arrive),
         depart=measures.clock(stop.depart),
-        drive=f"drive {measures.span(stop.drive_s)}, {day.distance(stop.drive_m)}",
+        drive=words.DRIVE.format(time=measures.span(stop.drive_s), distance=day.distance(stop.drive_m)),
         facts=_facts(yard),
         times=_times(stop),
         placed=tuple(_placed(day, split) for split in stop.places),
@@ -112,37 +110,24 @@ def _card(day: Day, number: int, stop: Stop) -> Card:
 def _facts(yard: Yard) -> tuple[tuple[str, str], ...]:
     hours = []
     if yard.opens_min is not None:
-        hours.append(f"from {measures.clock(60 * yard.opens_min)}")
+        hours.append(words.OPENS.format(time=measures.clock(60 * yard.opens_min)))
     if yard.closes_min is not None:
-        hours.append(f"until {measures.clock(60 * yard.closes_min)}")
-    carry = f"{measures.number(yard.carry_min)} min on foot each way" if yard.carry_min else ""
-    facts = (
-        ("Gate", yard.gate),
-        ("Way in", yard.access),
-        ("Hours", " ".join(hours)),
-        ("Carry", carry),
-        ("Note", yard.note),
-    )
-    return tuple((name, text) for name, text in facts if text)
+        hours.append(words.CLOSES.format(time=measures.clock(60 * yard.closes_min)))
+    carry = words.CARRY.format(minutes=measures.number(yard.carry_min)) if yard.carry_min else ""
+    texts = (yard.gate, yard.access, " ".join(hours), carry, yard.note)
+    return tuple((name, text) for name, text in zip(words.YARD_FACTS, texts, strict=True) if text)
 
 
 def _times(stop: Stop) -> tuple[tuple[str, str], ...]:
-    parts = (
-        ("wait for the yard to open", stop.early_s),
-        ("set up", stop.set_up_s),
-        ("place boxes", stop.place_s),
-        ("wait till hives may be opened", stop.wait_s),
-        ("hive work", stop.hive_s),
-        ("close, label, load", stop.make_s),
-        ("pack up", stop.leave_s),
-    )
-    return tuple((name, measures.span(seconds)) for name, seconds in parts if seconds)
+    lengths = (stop.early_s, stop.set_up_s, stop.place_s, stop.wait_s, stop.hive_s, stop.make_s, stop.leave_s)
+    named = zip(words.WORK, lengths, strict=True)
+    return tuple((name, measures.span(seconds)) for name, seconds in named if seconds)
 
 
 def _placed(day: Day, split_id: str) -> BoxPlaced:
     split = next(s for s in day.plan.splits if s.id == split_id)
     apart, least = day.distance(split.flying_m, 2), day.operation.settings.minimum_distance_m
-    source = f"from {split.from_yard}, {apart} away (at least {day.distance(least, 2)})"
+    source = words.PLACED_FROM.format(yard=split.from_yard, apart=apart, least=day.distance(least, 2))
     return BoxPlaced(str(day.boxes[split_id]), source, words.QUEEN_WAY.get(split.queen, split.queen))
 
 
@@ -167,16 +152,20 @@ def keep_rule(day: Day) -> str:
     """Write what no hive may be asked for or left without, usable on sight."""
     settings, show = day.operation.settings, measures.number
     keep, limits = settings.keep_back, settings.limits
-    strong = ""
+    say, strong = words.KEEP_RULE, ""
     if limits.brood_per_strong_donor > limits.brood_per_donor and settings.season != "early spring":
-        strong = f" ({limits.brood_per_strong_donor} from one with {show(limits.strong_from_brood)} or more)"
-    share = "a third" if abs(limits.brood_share - 1 / 3) < EVEN_THIRD else f"{limits.brood_share:.0%}"
-    return (
-        f"Never more than {limits.brood_per_donor} brood frames from one hive{strong}, never over {share} "
-        f"of its brood; {limits.food_per_donor} food and {limits.shakes_per_donor} shakes at most. "
-        f"Leave {show(keep.brood)} brood (of which {show(keep.open)} open), {show(keep.bees)} frames of "
-        f"bees, {show(keep.food)} food; {show(settings.bees.cover_over_brood)} frame of bees more than brood."
+        most, least = limits.brood_per_strong_donor, show(limits.strong_from_brood)
+        strong = say["strong"].format(most=most, least=least)
+    third = abs(limits.brood_share - 1 / 3) < EVEN_THIRD
+    most = say["most"].format(
+        brood=limits.brood_per_donor,
+        strong=strong,
+        share=say["third"] if third else f"{limits.brood_share:.0%}",
+        food=limits.food_per_donor,
+        shakes=limits.shakes_per_donor,
     )
+    left = {kind: show(getattr(keep, kind)) for kind in ("brood", "open", "bees", "food")}
+    return f"{most} {say['leave'].format(**left, cover=show(settings.bees.cover_over_brood))}"
 
 
 def _hive_steps(stop: Stop, opened: list[Hive]) -> tuple[str, ...]:
@@ -193,9 +182,11 @@ def _hive_steps(stop: Stop, opened: list[Hive]) -> tuple[str, ...]:
 
 def _hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
     takes = [t for t in stop.takes if t.hive == hive.id]
-    flags = ["queen mother"] if any(t.kind == "eggs" for t in takes) else []
-    flags += ["bad temper"] if hive.temper == "bad" else []
-    flags += [measures.counted(hive.supers, "super") + " on"] if hive.supers else []
+    flags = [words.FLAG["mother"]] if any(t.kind == "eggs" for t in takes) else []
+    flags += [words.FLAG["bad"]] if hive.temper == "bad" else []
+    flags += (
+        [words.FLAG["supers"].format(supers=measures.counted(hive.supers, "super"))] if hive.supers else []
+    )
     splits = sorted({t.split for t in takes}, key=lambda s: day.boxes[s])
     back = sum(p.combs for p in stop.puts_back if p.hive == hive.id)
     outs = tuple(_out(day, split, [t for t in takes if t.split == split]) for split in splits)
@@ -227,24 +218,20 @@ def _made(day: Day, stop: Stop, split_id: str) -> BoxMade:
     split = next(s for s in day.plan.splits if s.id == split_id)
     takes = [t for t in stop.takes if t.split == split_id]
     givers = [
-        f"hive {hive}: {measures.kinds((t.kind, t.frames) for t in takes if t.hive == hive)}"
+        words.FROM_HIVE.format(
+            hive=hive, kinds=measures.kinds((t.kind, t.frames) for t in takes if t.hive == hive)
+        )
         for hive in dict.fromkeys(t.hive for t in takes)
     ]
     into = sum(t.frames for t in takes if t.kind != "shake")
     stays = day.operation.kit(split.kit).combs - into
-    mother = [t.hive for t in takes if t.kind == "eggs"]
-    label = [f"Box {day.boxes[split_id]}", measures.day_words(day.plan.day)]
-    label += [f"from {split.from_yard}, {measures.hives(split.donors)}"]
-    label += [f"mother {', '.join(dict.fromkeys(mother))}"] if mother else []
-    label += [words.QUEEN_WAY.get(split.queen, split.queen), f"to {split.to_yard}"]
-    return BoxMade(
-        str(day.boxes[split_id]),
-        "; ".join(givers),
-        f"{measures.counted(stays, 'comb')} from home stays in it"
-        if stays == 1
-        else f"{stays} combs from home stay in it",
-        " · ".join(label),
-    )
+    say, mother = words.LABEL, ", ".join(dict.fromkeys(t.hive for t in takes if t.kind == "eggs"))
+    label = [say["box"].format(box=day.boxes[split_id]), measures.day_words(day.plan.day)]
+    label += [say["from"].format(yard=split.from_yard, hives=measures.hives(split.donors))]
+    label += [say["mother"].format(mother=mother)] if mother else []
+    label += [words.QUEEN_WAY.get(split.queen, split.queen), say["to"].format(yard=split.to_yard)]
+    stay = measures.counted(stays, words.STAYS[0], words.STAYS[1])
+    return BoxMade(str(day.boxes[split_id]), "; ".join(givers), stay, " · ".join(label))
 
 
 def _standby(day: Day, stop: Stop) -> str:
@@ -254,5 +241,5 @@ def _standby(day: Day, stop: Stop) -> str:
         if line.yard == stop.yard and not gave(line) and any(n for _, n in line.could)
     ]
     spare.sort(key=lambda line: -sum(n for _, n in line.could))
-    texts = [f"hive {line.hive} (up to {measures.kinds(line.could)})" for line in spare]
+    texts = [words.UP_TO.format(hive=line.hive, kinds=measures.kinds(line.could)) for line in spare]
     return words.STANDBY.format(hives=", then ".join(texts[:MOST_STANDBYS])) if texts else words.NO_STANDBY

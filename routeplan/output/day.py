@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from routeplan.operation.world import HEALTH_USABLE, Operation, Yard
 from routeplan.output import measures, words
-from routeplan.plan import HiveLine, Plan, Split
+from routeplan.plan import HiveLine, Plan, Split, Stop
 
 JOBS = ("takes", "receives", "both", "idle", "closed", "health")
 
@@ -51,6 +51,12 @@ def day_of(operation: Operation, plan: Plan) -> Day:
 def gave(line: HiveLine) -> bool:
     """Whether anything leaves the hive."""
     return any(count for _, count in line.gives)
+
+
+def done_at(day: Day, stop: Stop) -> list[str]:
+    """Return what is done at a stop, in order: "place boxes 1–3", "make box 4"."""
+    parts = ((words.PLACE, stop.places), (words.MAKE, stop.makes))
+    return [text.format(boxes=day.box_words(ids)) for text, ids in parts if ids]
 
 
 def is_closed(operation: Operation, yard: Yard) -> bool:

@@ -22,7 +22,7 @@ def load(day: Day) -> tuple[Item, ...]:
         return ()
     formats = sorted({s.frame for s in day.plan.splits})
     counted = [item for frame in formats for item in _boxes_and_combs(day, frame)]
-    per_split = [Item(len(day.plan.splits), what, "one a split") for what in words.PER_SPLIT]
+    per_split = [Item(len(day.plan.splits), what, words.LOAD["each"]) for what in words.PER_SPLIT]
     return (*counted, *_queens(day), *per_split, *(Item(count, what) for what, count in words.PACKING))
 
 
@@ -32,17 +32,14 @@ def _boxes_and_combs(day: Day, frame: str) -> list[Item]:
     sizes = sorted({k.combs for k in kits})
     boxes = Item(
         len(kits),
-        f"Nuc box, {frame}, with floor and lid",
-        f"each with {' or '.join(map(str, sizes))} combs in it; what goes in pushes as many out",
+        words.LOAD["box"].format(frame=frame),
+        words.LOAD["box remark"].format(combs=" or ".join(map(str, sizes))),
     )
     at_home = day.operation.combs(frame)
-    stock = f"; at home: {at_home[0]} drawn, {at_home[1]} foundation" if at_home else ""
-    rest = Item(combs - drawn, f"Drawn comb or foundation, {frame}", f"drawn first{stock}")
-    return [
-        boxes,
-        *([Item(drawn, f"Drawn comb, {frame}", "for the kits that need it")] if drawn else []),
-        rest,
-    ]
+    stock = words.LOAD["stock"].format(drawn=at_home[0], foundation=at_home[1]) if at_home else ""
+    rest = Item(combs - drawn, words.LOAD["comb"].format(frame=frame), words.LOAD["comb remark"] + stock)
+    must = Item(drawn, words.LOAD["drawn"].format(frame=frame), words.LOAD["drawn remark"])
+    return [boxes, *([must] if drawn else []), rest]
 
 
 def _queens(day: Day) -> list[Item]:
@@ -50,4 +47,6 @@ def _queens(day: Day) -> list[Item]:
     if not mated:
         return []
     spare = math.ceil(mated / words.QUEENS_PER_SPARE)
-    return [Item(mated + spare, "Mated queen, caged", f"{mated} needed, {spare} spare")]
+    return [
+        Item(mated + spare, words.LOAD["queen"], words.LOAD["queen remark"].format(needed=mated, spare=spare))
+    ]

@@ -109,8 +109,7 @@ def _yard_marks(day: Day) -> list[Mark]:
         for n in numbers:
             stop = day.plan.stops[n - 1]
             lines.append(f"stop {n}: {measures.clock(stop.arrive)} to {measures.clock(stop.depart)}")
-            lines += [f"make {day.box_words(stop.makes)}"] if stop.makes else []
-            lines += [f"place {day.box_words(stop.places)}"] if stop.places else []
+            lines += days.done_at(day, stop)
         if not numbers:
             lines.append(days.why_idle(day, yard))
         figure = "·".join(map(str, numbers)) or ("!" if job == "health" else "")

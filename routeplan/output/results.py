@@ -157,13 +157,14 @@ def quality(plan: Plan) -> str:
     """Say in a few words how good the plan is; "best possible" only when count and minutes are proved."""
     proof = plan.proof
     if not plan.stops:
-        return "no plan"
+        return words.QUALITY["none"]
     if proof.status == "optimal" and proof.count_status == "optimal":
-        return "best possible"
-    if proof.count_status != "optimal":
-        most = measures.counted(proof.most_splits, "split is", "splits are")
-        return f"best found; no more than {most} possible"
-    return f"within {per_cent(proof.gap)} of the best possible"
+        return words.QUALITY["best"]
+    if proof.count_status != "optimal" and plan.totals.placed < plan.totals.asked:
+        return words.QUALITY["found"].format(
+            most=measures.counted(proof.most_splits, "split is", "splits are")
+        )
+    return words.QUALITY["within"].format(gap=per_cent(proof.gap))
 
 
 def per_cent(share: float) -> str:
@@ -177,47 +178,31 @@ def proof_lines(plan: Plan) -> tuple[str, ...]:
     if not plan.stops:
         proved = proof.count_status == "optimal"
         return (words.NONE_POSSIBLE if proved else words.NONE_FOUND,)
-    lines = [_count_line(plan)]
+    best = measures.counted(totals.placed, "split")
     if proof.status == "optimal":
-        lines.append(f"No plan with {measures.counted(totals.placed, 'split')} takes less paid time: proved.")
+        minutes = words.PROOF["least"].format(splits=best)
     else:
-        lines.append(
-            f"Paid time {measures.span(proof.objective_s)}; no plan with as many splits can take less than "
-            f"{measures.span(proof.bound_s)}: within {per_cent(proof.gap)} of the best possible, "
-            f"{per_cent(proof.gap_influenced)} of the part a plan can change."
+        minutes = words.PROOF["within"].format(
+            paid=measures.span(proof.objective_s),
+            bound=measures.span(proof.bound_s),
+            gap=per_cent(proof.gap),
+            part=per_cent(proof.gap_influenced),
         )
-    lines.append(
-        f"{measures.span(proof.making_s)} of it is making and placing the splits; no plan changes that."
-    )
-    return tuple(lines)
+    return _count_line(plan), minutes, words.PROOF["making"].format(time=measures.span(proof.making_s))
 
 
 def _count_line(plan: Plan) -> str:
     proof, totals = plan.proof, plan.totals
+    asked = measures.counted(totals.asked, "split")
     if totals.placed == totals.asked:
-        return (
-            f"All {totals.asked} splits asked for are in the plan."
-            if totals.asked > 1
-            else "The split is placed."
-        )
-    placed = f"{totals.placed} of {measures.counted(totals.asked, 'split')} asked for are in the plan"
-    if proof.count_status == "optimal":
-        return f"{placed}; no plan for this day places more: proved."
-    return f"{placed}; more than {proof.most_splits} is proved impossible, more than {totals.placed} is not."
+        return words.PROOF["all"].format(asked=asked)
+    say = "most" if proof.count_status == "optimal" else "open"
+    return words.PROOF[say].format(placed=totals.placed, asked=asked, most=proof.most_splits)
 
 
 def totals(day: Day) -> tuple[tuple[str, str], ...]:
     """Return the paid time by kind of work, then the other sums."""
     t = day.plan.totals
-    return (
-        ("Driving", measures.span(t.drive_s)),
-        ("Setting up and leaving yards", measures.span(t.yard_s)),
-        ("Hive work", measures.span(t.hive_s)),
-        ("Closing, labelling, loading", measures.span(t.make_s)),
-        ("Placing and opening splits", measures.span(t.place_s)),
-        ("Waiting", measures.span(t.wait_s)),
-        ("Paid time in all", measures.span(t.paid_s)),
-        ("Road", day.distance(t.drive_m)),
-        ("Hives opened", str(t.hives_opened)),
-        ("Frames taken", str(t.frames_taken)),
-    )
+    seconds = (t.drive_s, t.yard_s, t.hive_s, t.make_s, t.place_s, t.wait_s, t.paid_s)
+    sums = (*map(measures.span, seconds), day.distance(t.drive_m), str(t.hives_opened), str(t.frames_taken))
+    return tuple(zip(words.TOTALS, sums, strict=True))

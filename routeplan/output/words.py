@@ -1,4 +1,7 @@
-"""Words shown to a person. Practice stated here is common practice unless a line says otherwise."""
+"""Words shown to a person; headings stand in the templates, column heads in the workbook.
+
+Practice stated here is common practice unless a line says otherwise.
+"""
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = (
@@ -45,6 +48,34 @@ NO_STANDBY = (
     "No hive of this yard stands by: if one disappoints, its box stays short; take no more from the others."
 )
 NO_DATE = "no date"
+YARD_FACTS = ("Gate", "Way in", "Hours", "Carry", "Note")
+OPENS, CLOSES = "from {time}", "until {time}"
+CARRY = "{minutes} min on foot each way"
+DRIVE = "drive {time}, {distance}"
+MAKE, PLACE = "make {boxes}", "place {boxes}"
+PLACED_FROM = "from {yard}, {apart} away (at least {least})"
+WORK = (
+    "wait for the yard to open",
+    "set up",
+    "place boxes",
+    "wait till hives may be opened",
+    "hive work",
+    "close, label, load",
+    "pack up",
+)
+KEEP_RULE = {
+    "most": "Never more than {brood} brood frames from one hive{strong}, never over {share} of its brood; "
+    "{food} food and {shakes} shakes at most.",
+    "strong": " ({most} from one with {least} or more)",
+    "third": "a third",
+    "leave": "Leave {brood} brood (of which {open} open), {bees} frames of bees, {food} food; "
+    "{cover} frame of bees more than brood.",
+}
+FLAG = {"mother": "queen mother", "bad": "bad temper", "supers": "{supers} on"}
+FROM_HIVE = "{kinds} from hive {hive}"
+UP_TO = "hive {hive} (up to {kinds})"
+STAYS = ("comb from home stays in it", "combs from home stay in it")
+LABEL = {"box": "Box {box}", "from": "from {yard}, {hives}", "mother": "mother {mother}", "to": "to {yard}"}
 HIVE_STEPS = (
     "Boxes in the shade, lids on; what stands in a box stays covered.",
     "One box finished before the next is begun.",
@@ -114,6 +145,18 @@ LOOKS: dict[str, tuple[tuple[int, int, str], ...]] = {
 DONOR_LOOK = (5, 7, "eggs in each?")
 HIVES_THAT_GAVE = "hives that gave"
 
+LOAD = {
+    "box": "Nuc box, {frame}, with floor and lid",
+    "box remark": "each with {combs} combs in it; what goes in pushes as many out",
+    "drawn": "Drawn comb, {frame}",
+    "drawn remark": "in the boxes whose kit needs it",
+    "comb": "Drawn comb or foundation, {frame}",
+    "comb remark": "in the boxes, drawn first",
+    "stock": "; at home: {drawn} drawn, {foundation} foundation",
+    "queen": "Mated queen, caged",
+    "queen remark": "{needed} needed, {spare} spare",
+    "each": "one a split",
+}
 PACKING = (
     ("Smoker, dry fuel, lighter; water or an extinguisher beside it", None),
     ("Hive tools, one each and one spare", None),
@@ -178,6 +221,34 @@ CARE = (
     ),
 )
 
+QUALITY = {
+    "none": "no plan",
+    "best": "best possible",
+    "within": "within {gap} of the best possible",
+    "found": "best found; no more than {most} possible",
+}
+PROOF = {
+    "all": "All that was asked for is in the plan: {asked}.",
+    "most": "{placed} of {asked} asked for are in the plan; no plan for this day places more: proved.",
+    "open": "{placed} of {asked} asked for are in the plan; more than {most} is proved impossible, "
+    "more than {placed} is not.",
+    "least": "No plan with {splits} takes less paid time: proved.",
+    "within": "Paid time {paid}; no plan with as many splits can take less than {bound}: within {gap} of the best "
+    "possible, {part} of the part a plan can change.",
+    "making": "{time} of it is making and placing the splits; no plan changes that.",
+}
+TOTALS = (
+    "Driving",
+    "Setting up and leaving yards",
+    "Hive work",
+    "Closing, labelling, loading",
+    "Placing and opening splits",
+    "Waiting",
+    "Paid time in all",
+    "Road",
+    "Hives opened",
+    "Frames taken",
+)
 NONE_POSSIBLE = "No split asked for can be placed on this day: proved."
 NONE_FOUND = "No plan was found in the time given; that is no proof that there is none."
 FOLDED = "Yards not visited are folded up: touch one to open it; what is folded is not printed."
