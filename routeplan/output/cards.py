@@ -154,8 +154,8 @@ def keep_rule(day: Day) -> str:
     keep, limits = settings.keep_back, settings.limits
     say, strong = words.KEEP_RULE, ""
     if limits.brood_per_strong_donor > limits.brood_per_donor and settings.season != "early spring":
-        most, least = limits.brood_per_strong_donor, show(limits.strong_from_brood)
-        strong = say["strong"].format(most=most, least=least)
+        least = show(limits.strong_from_brood)
+        strong = say["strong"].format(most=limits.brood_per_strong_donor, least=least)
     third = abs(limits.brood_share - 1 / 3) < EVEN_THIRD
     most = say["most"].format(
         brood=limits.brood_per_donor,
@@ -184,9 +184,8 @@ def _hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
     takes = [t for t in stop.takes if t.hive == hive.id]
     flags = [words.FLAG["mother"]] if any(t.kind == "eggs" for t in takes) else []
     flags += [words.FLAG["bad"]] if hive.temper == "bad" else []
-    flags += (
-        [words.FLAG["supers"].format(supers=measures.counted(hive.supers, "super"))] if hive.supers else []
-    )
+    supers = measures.counted(hive.supers, "super")
+    flags += [words.FLAG["supers"].format(supers=supers)] if hive.supers else []
     splits = sorted({t.split for t in takes}, key=lambda s: day.boxes[s])
     back = sum(p.combs for p in stop.puts_back if p.hive == hive.id)
     outs = tuple(_out(day, split, [t for t in takes if t.split == split]) for split in splits)

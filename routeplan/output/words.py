@@ -233,8 +233,8 @@ PROOF = {
     "open": "{placed} of {asked} asked for are in the plan; more than {most} is proved impossible, "
     "more than {placed} is not.",
     "least": "No plan with {splits} takes less paid time: proved.",
-    "within": "Paid time {paid}; no plan with as many splits can take less than {bound}: within {gap} of the best "
-    "possible, {part} of the part a plan can change.",
+    "within": "Paid time {paid}; no plan with as many splits can take less than {bound}: within {gap} of "
+    "the best possible, {part} of the part a plan can change.",
     "making": "{time} of it is making and placing the splits; no plan changes that.",
 }
 TOTALS = (
