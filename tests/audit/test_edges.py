@@ -31,6 +31,7 @@ def _flying(metres: float) -> Operation:
 
 AT_4828 = with_split(PLAN, "S3", flying_m=4828)
 LEAVES_LATER = settled(PLAN, leave_home=PLAN.totals.leave_home + 3600)
+WAITS_AT_ACACIA = settled(with_stop(PLAN, 1, early_s=300), leave_home=PLAN.totals.leave_home - 300)
 
 EDGES = [
     # R1: A2 keeps exactly 8 frames of bees; a count of 14 days is the last that is trusted
@@ -84,6 +85,15 @@ EDGES = [
     ("hives from", with_crew(OP, hives_from_min=600), PLAN, NONE),
     ("opens", with_yard(OP, "Cedar", opens_min=707), PLAN, NONE),
     ("closes", with_yard(OP, "Cedar", closes_min=719), PLAN, NONE),
+    # waiting for a yard to open: at Acacia from 09:45 to 09:50; at Cedar from 11:47:06 to 12:00
+    ("waits at Acacia", with_yard(OP, "Acacia", opens_min=590), WAITS_AT_ACACIA, NONE),
+    ("waits at Cedar", with_yard(OP, "Cedar", opens_min=720), settled(with_stop(PLAN, 3, early_s=774)), NONE),
+    (
+        "a second less",
+        with_yard(OP, "Cedar", opens_min=720),
+        settled(with_stop(PLAN, 3, early_s=773)),
+        ("R8", 1),
+    ),
     # 54 s later the crew leaves Cedar at 11:59:00
     ("closes as they leave", with_yard(OP, "Cedar", closes_min=719), settled(PLAN, leave_home=34753), NONE),
     ("a second late", with_yard(OP, "Cedar", closes_min=719), settled(PLAN, leave_home=34754), ("R8", 1)),
