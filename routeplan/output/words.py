@@ -147,11 +147,11 @@ HIVES_THAT_GAVE = "hives that gave"
 
 LOAD = {
     "box": "Nuc box, {frame}, with floor and lid",
-    "box remark": "each with {combs} combs in it; what goes in pushes as many out",
+    "box remark": "each with {combs} combs, listed below",
     "drawn": "Drawn comb, {frame}",
-    "drawn remark": "in the boxes whose kit needs it",
+    "drawn remark": "for the kits that need it",
     "comb": "Drawn comb or foundation, {frame}",
-    "comb remark": "in the boxes, drawn first",
+    "comb remark": "drawn first",
     "stock": "; at home: {drawn} drawn, {foundation} foundation",
     "queen": "Mated queen, caged",
     "queen remark": "{needed} needed, {spare} spare",
@@ -166,7 +166,7 @@ PACKING = (
     ("Cage for a queen found, marking pen", None),
     ("Washing soda or flame for tools between yards", None),
     ("First aid box; prescribed allergy medicine with the person it is for", None),
-    ("Drinking water, sun hats, charged phone, this sheet on paper", None),
+    ("Drinking water, sun hats, charged phone", None),
 )
 """What a crew packs besides what is counted; common practice."""
 PER_SPLIT = (
