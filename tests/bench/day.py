@@ -2,9 +2,9 @@
 
     python tests/bench/day.py [--sizes 12,20,40,60,100] [--regimes] [--json FILE]
 
-Every run has a process of its own; seconds are its whole wall time and peak memory is its largest resident size.
+Every run has a process of its own; seconds are its whole wall time, peak memory its largest resident size.
 Ours is the command line: from tables read to files written, its plan audited by itself. The other two ("one
-model", "staged") plan from the operation in memory and are judged by tests/bench/rounds.py; they write nothing.
+model", "staged") plan from the operation in memory and are judged by tests/bench/rounds.py; they write no file.
 A row of a planner that found nothing says so. Minutes are the crew's paid minutes.
 """
 

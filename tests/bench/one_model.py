@@ -1,9 +1,9 @@
 """One CP-SAT model of everything, as well aggregated as one order allows: 60 s, 8 workers.
 
 Hives of a yard that may give the same and open equally fast are counted together; splits flow from yard to
-yard as numbers; a circuit over the yards (each once, and once more for placing only) carries the clock and the
-load. Donors of a split are seen to afterwards, when the frames are named. Most splits first, then least paid
-time, by one weight.
+yard as numbers; a circuit over the yards (each once, and once more for placing only) carries clock and load.
+Donors of a split are seen to afterwards, when the frames are named. Most splits first, then least paid time,
+by one weight.
 """
 
 import sys

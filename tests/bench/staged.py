@@ -1,6 +1,6 @@
 """Staged planning, as one would write it in an afternoon: frames, then yards, then the order of the visits.
 
-Frames: in every yard the strongest hives fill one kit after the other, from one hive where one is enough, else
+Frames: in every yard the strongest hives fill one kit after the other, from one hive if one is enough, else
 two. Yards: those that make most kits give; each split goes to the nearest yard far enough with room. Order:
 OR-Tools routing, pairs of making and placing, droppable where the day is too short. One order only.
 """
