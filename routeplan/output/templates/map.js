@@ -52,7 +52,7 @@
   if (L.Browser.mobile) { map.dragging.disable(); }
   var ground = L.tileLayer("@TILES@/{z}/{x}/{y}.png", { maxZoom: 19, attribution: "© OpenStreetMap contributors" });
   L.control.layers(null, { "@GROUND@": ground }, { collapsed: false }).addTo(map);
-  if (map.getSize().x > 500) { map.fitBounds(@FIELD@, { padding: @PADDING@, maxZoom: @CLOSEST@ }); }
+  if (map.getSize().x > 500) { map.fitBounds(@FIELD@, { padding: @PADDING@, maxZoom: @CLOSEST@, animate: false }); }
   map.on("zoomend moveend resize", function () { makeRoom(map); });
   makeRoom(map);
   }
