@@ -4,7 +4,7 @@
 
 Every run has a process of its own; seconds are its whole wall time, peak memory its largest resident size.
 Ours is the command line: from tables read to files written, its plan audited by itself. The other two ("one
-model", "staged") plan from the operation in memory and are judged by tests/bench/rounds.py; they write no file.
+model", "staged") plan from the operation in memory and are judged by tests/bench/rounds.py (no files).
 A row of a planner that found nothing says so. Minutes are the crew's paid minutes.
 """
 
