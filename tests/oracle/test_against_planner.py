@@ -30,14 +30,14 @@ def differences(seeds: range, exact_seconds: float) -> tuple[list[str], list[int
             open_ += 1
             continue
         compared.append(seed)
-        wrong += judge(seed, operation, truth, plan_day(operation, seconds=30.0))
+        wrong += judge(seed, operation, truth, plan_day(operation, seconds=60.0))
     return wrong, compared, open_
 
 
 def judge(seed: int, operation: Operation, truth: exact.Answer, plan: Plan) -> list[str]:
     """Say how a plan differs from the proved answer. A plan that claims no proof must still not be better."""
     found, paid_s, proof = placed(operation, plan), plan.totals.paid_s, plan.proof
-    what = f"seed {seed}: planned {found} in {paid_s} s ({proof.status}), "
+    what = f"seed {seed}: planned {found} in {paid_s} s (splits {proof.count_status}, time {proof.status}), "
     what += f"exact {truth.placed} in {truth.paid_s} s, such as {'; '.join(truth.visits)}"
     if (found, paid_s) != (truth.placed, truth.paid_s):
         return [what]
