@@ -69,33 +69,36 @@ def fill_boxes(
     return _Filling(case, yard, made, at_most_s, only).solve(seconds, even)
 
 
-def least_hives(
-    case: Case, yard: int, line: int, splits: int, seconds: float
-) -> frozenset[tuple[str, str]] | None:
-    """Return hives that open in the least time for so many splits of one line, counting frames only."""
+def least_hives(case: Case, yard: int, made: Made, seconds: float) -> frozenset[tuple[str, str]] | None:
+    """Return hives that open in the least time for what one visit makes, counting frames only; None: no time."""
     model, chosen = cp_model.CpModel(), []
-    donors = [d for d in case.donors[yard] if d.frame == case.demand.lines[line].frame]
+    donors = case.donors[yard]
     for donor in donors:
         uses = [model.new_int_var(0, len(donor.hives), "") for _ in donor.gives]
         model.add(sum(uses) <= len(donor.hives))
         chosen.append(uses)
-    for k, need in enumerate(case.demand.of(line).need):
-        given = sum(
-            g[k] * u
-            for d, uses in zip(donors, chosen, strict=True)
-            for g, u in zip(d.gives, uses, strict=True)
-        )
-        if need:
-            model.add(given >= need * splits)
+    for frame in {d.frame for d in donors}:
+        lines = [k for k, n in enumerate(made[0]) if n and case.demand.lines[k].frame == frame]
+        for kind in range(len(KINDS)):
+            need = sum(case.demand.of(k).need[kind] * made[0][k] for k in lines)
+            if need:
+                given = [
+                    g[kind] * u
+                    for d, uses in zip(donors, chosen, strict=True)
+                    if d.frame == frame
+                    for g, u in zip(d.gives, uses, strict=True)
+                ]
+                model.add(sum(given) >= need)
     model.minimize(sum(d.open_s * sum(uses) for d, uses in zip(donors, chosen, strict=True)))
-    solver = _solver(seconds)
+    solver = solver_for(seconds)
     if solver.solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
     counts = [sum(int(solver.value(u)) for u in uses) for uses in chosen]
     return frozenset(h.key for d, n in zip(donors, counts, strict=True) for h in d.hives[:n])
 
 
-def _solver(seconds: float) -> cp_model.CpSolver:
+def solver_for(seconds: float) -> cp_model.CpSolver:
+    """Return a repeatable CP-SAT solver with a time limit; an interrupt is left to us."""
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = 0
@@ -204,7 +207,7 @@ class _Filling:
             self._prefer_even()
         else:
             self.model.minimize(self.opening)
-        solver = _solver(seconds)
+        solver = solver_for(seconds)
         status = solver.solve(self.model)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             if status == cp_model.INFEASIBLE:

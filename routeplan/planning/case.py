@@ -35,6 +35,8 @@ class Case:
     base_place_s : (lines,) least of place_s; the yields contain it, so carry = place_s - base counts on top.
     opens, closes : (yards,) seconds after midnight.
     hives_from, hives_until, start, end : the crew's hours, seconds after midnight.
+    in_time : (yards, yards) whether a straight ride from the row's yard to the column's fits all hours and the
+        minutes shut in, with one split made and placed.
     """
 
     operation: Operation
@@ -56,6 +58,12 @@ class Case:
     opening: tuple[int, int]
     placing: tuple[int, int]
     shut_in_s: int
+    in_time: NDArray[np.bool_]
+
+    @property
+    def reach(self) -> NDArray[np.bool_]:
+        """Whether a split from the row's yard can live at the column's: far enough, and brought there in time."""
+        return np.asarray(self.travel.far & self.in_time)
 
     @property
     def size(self) -> int:
@@ -85,7 +93,7 @@ class Case:
             least=priced_yields(self.yields, prices, self.size),
             room=np.minimum(self.room, self.size),
             carry=carry,
-            far=self.travel.far,
+            far=self.reach,
             due_from=self._due("from_yard"),
             due_to=self._due("to_yard"),
             opening=sum(self.opening),
@@ -133,7 +141,7 @@ def case_of(operation: Operation) -> Case:
     def table(rows: list[list[int]]) -> Ints:
         return np.array(rows, dtype=np.int64).reshape(len(rows), len(demand.lines))
 
-    return Case(
+    case = Case(
         operation=operation,
         surplus=surplus,
         demand=demand,
@@ -155,4 +163,24 @@ def case_of(operation: Operation) -> Case:
         opening=(work.set_up_s(True), work.leave_s(True)),
         placing=(work.set_up_s(False), work.leave_s(False)),
         shut_in_s=shut_in_limit_s(operation),
+        in_time=np.ones((len(yards), len(yards)), dtype=bool),
     )
+    return with_hours(case)
+
+
+def with_hours(case: Case, **hours: int) -> Case:
+    """Return a case with other hours (start, end, hives_from, hives_until, shut_in_s), its rides checked again."""
+    case = replace(case, **hours)  # type: ignore[arg-type]
+    drive = case.travel.drive_s
+    there = np.maximum(case.start + drive[0, 1:], case.opens) + case.opening[0]
+    made = np.maximum(there, case.hives_from) + case.make_s.min(axis=1, initial=0)
+    first = made + case.opening[1]
+    last = np.minimum(np.minimum(case.closes, case.hives_until + case.opening[1]), case.end)
+    arrive = np.maximum(first[:, None] + drive[1:, 1:], case.opens[None, :])
+    opened = arrive + case.placing[0] + case.place_s.min(axis=1, initial=DAY_S)[None, :]
+    done = opened + case.placing[1]
+    fits = (done <= case.closes[None, :]) & (done + drive[1:, 0][None, :] <= case.end)
+    fits &= ((made <= case.hives_until) & (first <= last))[:, None]
+    least_opened = case.placing[0] + case.place_s.min(axis=1, initial=DAY_S)[None, :]
+    ride = np.maximum(drive[1:, 1:], case.opens[None, :] - last[:, None]) + least_opened
+    return replace(case, in_time=fits & (ride <= case.shut_in_s))

@@ -4,7 +4,7 @@ from routeplan.operation.world import Operation
 from routeplan.plan import HiveLine, Plan, Proof, PutBack, Split, Stop, Totals, Unplaced
 from routeplan.planning.case import Case
 from routeplan.planning.frames import NamedSplit, evened, named_splits, opened_in_order, takes_of
-from routeplan.planning.judge import Round
+from routeplan.planning.order import Round
 from routeplan.planning.limits import Clock
 from routeplan.planning.stages import Outcome
 from routeplan.planning.work import Work
@@ -40,13 +40,13 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
     visit = found.order[i]
     yard = case.operation.yards[visit.yard]
     at, came = visit.yard + 1, found.order[i - 1].yard + 1 if i else 0
-    left = found.leave_home if i == 0 else _depart(case, found, splits, i - 1)
+    left = found.times.leave_home if i == 0 else _depart(case, found, splits, i - 1)
     arrive = left + case.drive(came, at)
     set_up, leaving = case.opening if visit.opens else case.placing
     here = [s for s in splits if s.made_at == i]
     placed = [s for s in splits if s.placed_at == i]
     place_s, hive_s, make_s = _spent(case, splits, visit.yard, i)
-    opened = found.begin[i] + set_up + place_s
+    opened = found.times.begin[i] + set_up + place_s
     takes = takes_of(splits, i)
     hives = opened_in_order(splits, i)
     made_by_now = sum(1 for s in splits if s.made_at <= i)
@@ -55,10 +55,10 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
         drive_m=int(case.travel.drive_m[came, at]),
         drive_s=case.drive(came, at),
         arrive=arrive,
-        early_s=found.begin[i] - arrive,
+        early_s=found.times.begin[i] - arrive,
         set_up_s=set_up,
         place_s=place_s,
-        wait_s=found.hives[i] - opened if visit.opens else 0,
+        wait_s=found.times.hives[i] - opened if visit.opens else 0,
         hive_s=hive_s,
         make_s=make_s,
         leave_s=leaving,
@@ -92,7 +92,7 @@ def _depart(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) ->
     visit = found.order[i]
     set_up, leaving = case.opening if visit.opens else case.placing
     place_s, hive_s, make_s = _spent(case, splits, visit.yard, i)
-    done = found.hives[i] + hive_s + make_s if visit.opens else found.begin[i] + set_up + place_s
+    done = found.times.hives[i] + hive_s + make_s if visit.opens else found.times.begin[i] + set_up + place_s
     return done + leaving
 
 
@@ -142,7 +142,7 @@ def _hive_lines(case: Case, splits: tuple[NamedSplit, ...]) -> tuple[HiveLine, .
 def _totals(case: Case, found: Round | None, stops: tuple[Stop, ...], asked: int, placed: int) -> Totals:
     last = found.order[-1].yard + 1 if found else 0
     home_s, home_m = case.drive(last, 0), int(case.travel.drive_m[last, 0])
-    leave = found.leave_home if found else case.start
+    leave = found.times.leave_home if found else case.start
     back = stops[-1].depart + home_s if stops else leave
     return Totals(
         asked=asked,

@@ -10,7 +10,7 @@ from routeplan.operation.world import Hive
 from routeplan.planning.boxes import Box, Boxes, fill_boxes
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
-from routeplan.planning.judge import Round
+from routeplan.planning.order import Round
 from routeplan.planning.limits import Clock
 from routeplan.plan import Take
 
@@ -33,7 +33,7 @@ def evened(case: Case, found: Round, clock: Clock) -> dict[int, Boxes]:
     """Fill each yard's boxes again within the same opening times, leaving hives as even as found."""
     boxes = {}
     for yard, filled in sorted(found.boxes.items()):
-        made = tuple(found.made[i] for i in making_visits(found, yard))
+        made = tuple(found.counts.made[i] for i in making_visits(found, yard))
         seconds = min(EVEN_S, max(0.05, clock.left() / 4))
         try:
             even = fill_boxes(case, yard, made, filled.opening_s, seconds, even=True)
@@ -51,18 +51,20 @@ def making_visits(found: Round, yard: int) -> list[int]:
 def named_splits(case: Case, found: Round, boxes: dict[int, Boxes]) -> tuple[NamedSplit, ...]:
     """Give every box its destination, its order and its name, in the order they are made."""
     left = {b: list(batch.orders) for b, batch in enumerate(case.demand.batches)}
-    ways = {(i, k): [] for i, _, k, _ in found.moved}  # type: ignore[var-annotated]
-    for i, j, k, n in sorted(found.moved):
+    ways = {(i, k): [] for i, _, k, _ in found.counts.moved}  # type: ignore[var-annotated]
+    for i, j, k, n in sorted(found.counts.moved):
         ways[i, k] += [j] * n
     splits = []
     for i, visit in enumerate(found.order):
-        if not any(found.made[i]) or not visit.opens:
+        if not any(found.counts.made[i]) or not visit.opens:
             continue
         ordinal = making_visits(found, visit.yard).index(i)
         for box in _working_order([b for b in boxes[visit.yard].boxes if b.visit == ordinal]):
             order = _next_order(left[case.demand.lines[box.line].batch])
             placed_at = ways[i, box.line].pop(0)
-            takes = tuple((hive, KINDS[k], n) for hive, k, n in sorted(box.takes, key=lambda t: (t[0].id, t[1])))
+            takes = tuple(
+                (hive, KINDS[k], n) for hive, k, n in sorted(box.takes, key=lambda t: (t[0].id, t[1]))
+            )
             splits.append(NamedSplit(f"S{len(splits) + 1}", order, box.line, i, placed_at, takes))
     return tuple(splits)
 
@@ -84,7 +86,10 @@ def _next_order(orders: list[tuple[str, int]]) -> str:
 def takes_of(splits: tuple[NamedSplit, ...], visit: int) -> tuple[Take, ...]:
     """All takes at one visit, box by box."""
     return tuple(
-        Take(hive.id, kind, n, split.id) for split in splits if split.made_at == visit for hive, kind, n in split.takes
+        Take(hive.id, kind, n, split.id)
+        for split in splits
+        if split.made_at == visit
+        for hive, kind, n in split.takes
     )
 
 

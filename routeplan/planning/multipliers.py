@@ -13,10 +13,9 @@ STEPS = 40
 PATIENCE = 5
 
 
-def walk_use(ground: Ground, table: Remaining) -> tuple[Ints, Ints]:
-    """Return how many splits the table's best walk makes and places at each yard, two arrays (yards,)."""
-    made = np.zeros(ground.yards, dtype=np.int64)
-    placed = np.zeros(ground.yards, dtype=np.int64)
+def best_walk(ground: Ground, table: Remaining) -> list[tuple[int, int, int]]:
+    """Return the table's best walk from home: (yard, splits made, splits placed) of each visit."""
+    steps = []
     box = ground.carry + table.placed_price
     least = with_price(ground, table.made_price)
     y, m, p, s, alone = 0, ground.size, ground.size, 0, False
@@ -33,12 +32,11 @@ def walk_use(ground: Ground, table: Remaining) -> tuple[Ints, Ints]:
         z = int(legs.argmin())
         may_place = not alone or bool(ground.far[y - 1, z])
         q, r = _at_yard(ground, table, least, box, z, int(state[z]), m, p, may_place)
-        made[z] += q
-        placed[z] += r
+        steps.append((z, q, r))
         s = int((table.memory.made if q else table.memory.placed)[z, state[z]])
         y, m, p = z + 1, m - q, p - r
         alone = q > 0 and p == m + q
-    return made, placed
+    return steps
 
 
 def _placing_only(ground: Ground, table: Remaining, box: Ints, m: int, p: int, state: Ints) -> Ints:
@@ -66,7 +64,12 @@ def _at_yard(
                 best, choice = value, (0, r)
         after = table.alone if p - r == m else table.leave
         for q in range(1, m + 1 if not table.memory.again[z, s] else 1):
-            value = int(least[z, q]) + int(after[z + 1, table.memory.made[z, s], m - q, p - r]) + spent + ground.opening
+            value = (
+                int(least[z, q])
+                + int(after[z + 1, table.memory.made[z, s], m - q, p - r])
+                + spent
+                + ground.opening
+            )
             if value < best:
                 best, choice = value, (q, r)
     return choice
@@ -96,7 +99,10 @@ def multiplied(ground: Ground, below_s: int, clock: Clock, steps: int = STEPS) -
                 size, since = size / 2, 0
         if root >= INF // 2 or root >= below_s:
             break
-        use_made, use_placed = walk_use(ground, table)
+        use_made, use_placed = np.zeros((2, ground.yards), dtype=np.int64)
+        for z, q, r in best_walk(ground, table):
+            use_made[z] += q
+            use_placed[z] += r
         over_made = _outside(use_made, ground.due_from, ground.most, made)
         over_placed = _outside(use_placed, ground.due_to, ground.room, placed)
         norm = float((over_made**2).sum() + (over_placed**2).sum())
@@ -104,7 +110,9 @@ def multiplied(ground: Ground, below_s: int, clock: Clock, steps: int = STEPS) -
             break
         step = size * max(60, min(below_s, 2 * best_root) - root) / norm
         made = np.where(ground.due_from > 0, made + step * over_made, np.maximum(0, made + step * over_made))
-        placed = np.where(ground.due_to > 0, placed + step * over_placed, np.maximum(0, placed + step * over_placed))
+        placed = np.where(
+            ground.due_to > 0, placed + step * over_placed, np.maximum(0, placed + step * over_placed)
+        )
     return best
 
 

@@ -10,8 +10,9 @@ from ortools.sat.python import cp_model
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
 
-RULES = ("distance", "room", "stock", *KINDS)
-"""What can be left out: the distance rule, room at the yards, stock at home, the need of one kind of frame."""
+RULES = ("distance", "ride", "room", "stock", *KINDS)
+"""What can be left out: the distance rule, hours and minutes shut in of a single straight ride, room at the yards,
+stock at home, the need of one kind of frame."""
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,8 @@ class _Model:
             out = []
             for z in receivers:
                 far = case.travel.far[y, z] or ("distance" in self.without and z != y)
-                if far and batch.to_yard in (None, z):
+                in_time = case.in_time[y, z] or "ride" in self.without
+                if far and in_time and batch.to_yard in (None, z):
                     self.moved[y, z, k] = self.m.new_int_var(0, batch.count, "")
                     out.append(self.moved[y, z, k])
             self.m.add(sum(out) == made)
@@ -105,7 +107,9 @@ class _Model:
     def _stock(self) -> None:
         operation, demand = self.case.operation, self.case.demand
         for frame in {line.frame for line in demand.lines}:
-            mine = [(demand.of(k).kit, x) for (_, k), x in self.made.items() if demand.lines[k].frame == frame]
+            mine = [
+                (demand.of(k).kit, x) for (_, k), x in self.made.items() if demand.lines[k].frame == frame
+            ]
             combs, boxes = operation.combs(frame), operation.nuc_boxes(frame)
             if combs is not None:
                 self.m.add(sum(kit.combs * x for kit, x in mine) <= sum(combs))

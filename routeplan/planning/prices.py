@@ -8,7 +8,7 @@ import numpy as np
 
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
-from routeplan.planning.multipliers import walk_use
+from routeplan.planning.multipliers import best_walk
 from routeplan.planning.remaining import INF, Ints, remaining
 from routeplan.planning.yields import convolve
 
@@ -58,8 +58,7 @@ def line_prices(case: Case, clock: Clock, below_s: int) -> Ints:
                 size, since = size / 2, 0
         if root >= below_s:
             break
-        made, _ = walk_use(ground, table)
-        used = _by_batch(case, made, now)
+        used = _by_batch(case, [(z, q) for z, q, _ in best_walk(ground, table)], now)
         short = wanted - used
         norm = float((short**2).sum())
         if norm == 0:
@@ -68,11 +67,10 @@ def line_prices(case: Case, clock: Clock, below_s: int) -> Ints:
     return prices
 
 
-def _by_batch(case: Case, made: Ints, prices: Ints) -> Ints:
-    """Splits of each batch in the cheapest mixes of what each yard makes."""
+def _by_batch(case: Case, made: list[tuple[int, int]], prices: Ints) -> Ints:
+    """Splits of each batch in the cheapest mixes of what each visit makes (yard, splits)."""
     used = np.zeros(len(case.demand.batches), dtype=np.int64)
-    for y in np.flatnonzero(made):
-        left = int(made[y])
+    for y, left in made:
         priced = [one.priced(prices, case.size) for one in case.yields[y]]
         tables = [np.where(np.arange(case.size + 1) == 0, 0, INF)]
         for row in priced:

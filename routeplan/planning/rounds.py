@@ -19,11 +19,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from routeplan.planning.boxes import least_hives
 from routeplan.planning.case import Case
-from routeplan.planning.judge import Judge, Order, Round, Visit
+from routeplan.planning.drive import counted, one_line
+from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
-from routeplan.planning.quick import count_order, simple
+from routeplan.planning.order import Order, Round, Visit
 from routeplan.planning.mixture import mixture_of
 from routeplan.planning.track import Pace, Track
 from routeplan.planning.remaining import INF, Ground, Remaining
@@ -93,7 +93,7 @@ class Search:
     _ties: Iterator[int] = field(default_factory=itertools.count)
 
     def __post_init__(self) -> None:
-        self.simple = simple(self.case)
+        self.simple = one_line(self.case)
         self.most = self.ground.most
         self.mixture = mixture_of(self.case)
         self.twice = self.case.operation.settings.limits.visits_per_yard
@@ -115,7 +115,7 @@ class Search:
         if track is None:
             return None
         order = (*part.order, visit)
-        if self.pace.stranded(track, order):
+        if self.pace.stranded(track, order) or self.pace.overlong(track, order):
             return None
         leg = int(self.ground.drive[part.last, y + 1])
         spent = part.spent + leg + (self.ground.opening if visit.opens else self.ground.placing)
@@ -191,7 +191,10 @@ class Search:
         for table, spare in zip(self.tables, part.spare, strict=True):
             work = part.work[j][:, None]
             m, p = (n - j)[:, None], (n - down)[:, None]
-            z, state = np.arange(self.ground.yards)[None, :], table.memory.of(part.made_at, part.been_at)[None, :]
+            z, state = (
+                np.arange(self.ground.yards)[None, :],
+                table.memory.of(part.made_at, part.been_at)[None, :],
+            )
             with_hives = np.maximum(
                 with_hives, (work + table.making[m, p, z, state]).min(axis=0) + legs - spare
             )
@@ -228,52 +231,22 @@ class Search:
             return INF
         if (self.ground.due_from[~part.made_at]).any() or (self.ground.due_to[~part.been_at]).any():
             return INF
-        if not self.mixture.enough(part.made_at):
-            return INF
-        return int(part.spent + part.work[-1] + self.ground.drive[part.last, 0]) + self.constant
+        work = max(int(part.work[-1]) + self.constant, self.mixture.least_work(part.order))
+        return int(part.spent + work + self.ground.drive[part.last, 0])
 
     def look(self, part: Part, least_s: int) -> None:
         """Judge a complete order; keep it if it is the best so far."""
-        found = self._quick(part.order)
-        if found is None:
-            bare_s = max(
-                least_s, part.spent + int(self.ground.drive[part.last, 0]) + self.judge.least_work(part.order)
-            )
-            if bare_s >= self.limit():
-                return
-            verdict = self.judge.judge(part.order, self.limit())
-            found = verdict.found
-            if not verdict.sure:
-                self.unsure_s = min(self.unsure_s, max(bare_s, verdict.at_least_s))
-            if found is None or found.paid_s > bare_s:
-                self.strained_s = min(self.strained_s, bare_s)
-        if found is not None and found.paid_s < self.limit():
-            self.best = found
+        counts = counted(self.case, part.order, self.ground.least) if self.simple else None
+        spent_s = part.spent + int(self.ground.drive[part.last, 0])
+        verdict = self.judge.judge(part.order, spent_s, self.limit(), counts)
+        bare_s = max(least_s, verdict.bare_s)
+        if not verdict.sure:
+            self.unsure_s = min(self.unsure_s, max(bare_s, verdict.at_least_s))
+        if bare_s < self.limit() and (verdict.found is None or verdict.found.paid_s > bare_s):
+            self.strained_s = min(self.strained_s, bare_s)
+        if verdict.found is not None and verdict.found.paid_s < self.limit():
+            self.best = verdict.found
             self.report()
-
-    def _quick(self, order: Order) -> Round | None:
-        if not self.simple:
-            return None
-        counted = count_order(self.case, order, self.ground.least)
-        if counted is None or counted.paid_s >= self.limit():
-            return None
-        boxes = {}
-        for visit, q in zip(order, counted.made, strict=True):
-            if q:
-                y = visit.yard
-                one = int(self.case.fill_s[0] + self.case.make_s[y, 0] + self.case.base_place_s[0])
-                opening = (int(self.ground.least[y, q]) - q * one,)
-                try:
-                    hives = least_hives(self.case, y, 0, q, self.clock.share(5.0))
-                    filled = self.judge.fill(y, ((q,),), opening, hives)
-                except TimeoutError:
-                    return None
-                if filled is None:
-                    return None
-                boxes[y] = filled
-        moved = tuple((i, j, 0, n) for (i, j), n in sorted(counted.moved.items()))
-        made = tuple((q,) for q in counted.made)
-        return Round(order, made, moved, boxes, counted.begin, counted.hives, counted.leave_home, counted.paid_s)
 
     # --- the search -----------------------------------------------------------------------------------------
 

@@ -3,9 +3,9 @@
 from dataclasses import replace
 
 from routeplan.plan import Unplaced
-from routeplan.planning.case import DAY_S, Case
+from routeplan.planning.case import DAY_S, Case, with_hours
 from routeplan.planning.demand import KINDS
-from routeplan.planning.judge import Round
+from routeplan.planning.order import Round
 from routeplan.planning.limits import Clock
 from routeplan.planning.possible import most_possible
 from routeplan.planning.stages import Attempt, Outcome
@@ -37,10 +37,12 @@ def _missing(case: Case, outcome: Outcome) -> dict[int, int]:
     """Splits not placed, by batch."""
     found, lines = outcome.found.best, case.demand.lines
     placed = [0] * len(case.demand.batches)
-    for row in found.made if found else ():
+    for row in found.counts.made if found else ():
         for k, n in enumerate(row):
             placed[lines[k].batch] += n
-    return {b: batch.count - placed[b] for b, batch in enumerate(case.demand.batches) if batch.count > placed[b]}
+    return {
+        b: batch.count - placed[b] for b, batch in enumerate(case.demand.batches) if batch.count > placed[b]
+    }
 
 
 def _rows(case: Case, batch: int, n: int) -> list[tuple[str, int]]:
@@ -72,7 +74,9 @@ def _short_of(case: Case, priority: int, possible: int, clock: Clock) -> tuple[s
 
     for name in ("stock", "room"):
         if more(name) > 0:
-            words = {"stock": ("R11", "combs or nuc boxes at home"), "room": ("R6", "room at the yards")}[name]
+            words = {"stock": ("R11", "combs or nuc boxes at home"), "room": ("R6", "room at the yards")}[
+                name
+            ]
             return words[0], f"not enough {words[1]} for more than {possible}"
     for kind in KINDS:
         if more(kind) > 0:
@@ -81,6 +85,8 @@ def _short_of(case: Case, priority: int, possible: int, clock: Clock) -> tuple[s
     if more("distance") > 0:
         metres = case.operation.settings.minimum_distance_m
         return "R5", f"no yard with room is {_distance(case, metres)} or more from a yard that can still give"
+    if more("ride") > 0:
+        return "R9", "no ride to a yard with room fits the opening hours and the minutes a box may be shut in"
     if more("room", "distance") > 0:
         return "R6", "no yard has room for them, and none that has is far enough"
     return "R1", "the donors in reach cannot give all the kinds a kit needs and keep their keep-back"
@@ -104,10 +110,10 @@ def _out_of_time(case: Case, outcome: Outcome, priority: int, placed: int, clock
     """Which limit of the day, left out, lets one more be placed."""
     totals = dict(outcome.case.demand.totals) if outcome.found.best else {}
     one_more = case.wanting({**totals, priority: placed + 1})
-    nights = replace(one_more, start=0, end=2 * DAY_S, hives_from=0, hives_until=2 * DAY_S)
+    nights = with_hours(one_more, start=0, end=2 * DAY_S, hives_from=0, hives_until=2 * DAY_S)
     for rule, words, wider in (
         ("R7", "the truck has too few places", _with_places(one_more)),
-        ("R9", "boxes would be shut in too long", replace(one_more, shut_in_s=DAY_S)),
+        ("R9", "boxes would be shut in too long", with_hours(one_more, shut_in_s=DAY_S)),
         ("R8", "", nights),
     ):
         if wider is None or clock.over():

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from routeplan.planning.case import Case
-from routeplan.planning.judge import Judge, Round
+from routeplan.planning.judge import Judge
+from routeplan.planning.order import Round
 from routeplan.planning.limits import Clock
 from routeplan.planning.multipliers import multiplied
 from routeplan.planning.possible import Possible, most_possible
@@ -75,7 +76,10 @@ class Attempt:
             return
         memory = memory_of(self.ground, MEMORY)
         made, placed = priced.made_price, priced.placed_price
-        self.tables = [remaining(self.ground, made, placed, memory), remaining(self.ground, None, None, memory)]
+        self.tables = [
+            remaining(self.ground, made, placed, memory),
+            remaining(self.ground, None, None, memory),
+        ]
         self.free_tables = [self.plain_table, priced]
 
     def settle(self, seconds: float, first_only: bool = False) -> Found:
@@ -125,7 +129,9 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
         best = reached or best
     placed = sum(fixed.values())
     if not placed:
-        return Outcome(case.wanting({}), Found(None, 0, proved), 0 if proved else possible.size, proved, possible)
+        return Outcome(
+            case.wanting({}), Found(None, 0, proved), 0 if proved else possible.size, proved, possible
+        )
     found = best.settle(clock.left())
     return Outcome(best.case, found, placed if proved else possible.size, proved, possible)
 

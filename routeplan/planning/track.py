@@ -9,35 +9,52 @@ from dataclasses import dataclass
 import numpy as np
 
 from routeplan.planning.case import Case
-from routeplan.planning.judge import Order, Visit
+from routeplan.planning.order import Order, Visit
 from routeplan.planning.remaining import INF, Ground, Ints
+from routeplan.planning.yields import convolve
 
 
 @dataclass(frozen=True)
 class Track:
     """Least elapsed seconds since leaving home at which each visit's boxes are opened and each visit ends.
 
-    `clock` is the earliest time of day of leaving the last visit.
+    `clock` is the earliest time of day of leaving the last visit. For the crew's hours for opening hives:
+    `busy[j]` least seconds of hive work to make j splits at the yards opened; `fixed` seconds of drive and set-up
+    so far, `first` and `last` the same when the first hives were opened and the last closed.
     """
 
     opened: tuple[int, ...]
     depart: tuple[int, ...]
     clock: int
+    busy: Ints
+    fixed: int = 0
+    first: int | None = None
+    last: int = 0
 
 
 @dataclass(frozen=True)
 class Pace:
-    """Least times of one case. `one_s` : (yards,) least seconds of hive work for one split; `near_s` : (yards, yards)
-    least seconds from leaving the column's yard to having boxes opened at some yard far enough from the row's."""
+    """Least times of one case.
+
+    Attributes
+    ----------
+    hive_s : (yards, size + 1) least seconds of hive work to make q splits.
+    next_s : (yards + 1, size + 1) least seconds from leaving a place to having made m more splits.
+    near_s : (yards, yards) least seconds from leaving the column's yard to having boxes opened at some yard far
+        enough from the row's.
+    """
 
     case: Case
     ground: Ground
-    one_s: Ints
+    hive_s: Ints
+    next_s: Ints
     near_s: Ints
 
     def start(self) -> Track:
         """At home."""
-        return Track((), (), self.case.start)
+        busy = np.full(self.ground.size + 1, INF, dtype=np.int64)
+        busy[0] = 0
+        return Track((), (), self.case.start, busy)
 
     def extend(self, track: Track, order: Order, visit: Visit) -> Track | None:
         """Return the track with one more visit, None when some hour is missed for sure."""
@@ -48,14 +65,30 @@ class Pace:
         clock = max(track.clock + leg, int(case.opens[y])) + set_up
         work = 0
         if visit.opens:
-            work = int(self.one_s[y])
+            work = int(self.hive_s[y, 1])
             clock = max(clock, case.hives_from) + work
             if clock > case.hives_until:
                 return None
         clock += leaving
         if clock > case.closes[y] or clock + int(self.ground.drive[y + 1, 0]) > case.end:
             return None
-        return Track((*track.opened, opened), (*track.depart, opened + work + leaving), clock)
+        fixed, busy, first, last = track.fixed + leg + set_up, track.busy, track.first, track.last
+        if visit.opens:
+            made = self.hive_s[y].copy()
+            made[0] = INF
+            busy, first, last = convolve(busy, made), fixed if first is None else first, fixed
+        departs = (*track.depart, opened + work + leaving)
+        return Track((*track.opened, opened), departs, clock, busy, fixed + leaving, first, last)
+
+    def overlong(self, track: Track, order: Order) -> bool:
+        """Whether the splits cannot all be made within the crew's hours for opening hives."""
+        if track.first is None:
+            return False
+        case, n = self.case, self.ground.size
+        done = track.last - track.first + int(track.busy[n])
+        j = np.arange(n)
+        more = track.fixed - track.first + track.busy[:n] + self.next_s[order[-1].yard + 1, n - j]
+        return min(done, int(more.min(initial=INF))) > case.hives_until - case.hives_from
 
     def in_time(self, track: Track, i: int, j: int) -> bool:
         """Whether a split made at visit i may still be opened at visit j in time."""
@@ -85,9 +118,23 @@ class Pace:
 
 def pace_of(case: Case, ground: Ground) -> Pace:
     """Work out the least times of a case; `ground` must carry no prices."""
-    one = ground.least[:, 1] if ground.size else np.full(ground.yards, INF)
-    one_s = np.where(one < INF, one - int(case.base_place_s.max(initial=0)), INF)
+    q = np.arange(ground.size + 1)[None, :]
+    hive_s = ground.least - q * int(case.base_place_s.max(initial=0))
+    hive_s = np.where(ground.least < INF, np.maximum(hive_s, 0), INF)
     to_open = ground.drive[1:, 1:] + case.placing[0]
     receives = ground.far & (ground.room > 0)[None, :]
     near_s = np.where(receives[:, None, :], to_open[None, :, :], INF).min(axis=2)
-    return Pace(case, ground, np.maximum(one_s, 0), near_s)
+    return Pace(case, ground, hive_s, _next_s(case, ground, hive_s), near_s)
+
+
+def _next_s(case: Case, ground: Ground, hive_s: Ints) -> Ints:
+    """Fill next_s for 0, 1, 2 ... splits to make."""
+    set_up, leaving = case.opening
+    next_s = np.zeros((ground.yards + 1, ground.size + 1), dtype=np.int64)
+    for m in range(1, ground.size + 1):
+        at = np.full(ground.yards, INF, dtype=np.int64)
+        for q in range(1, m + 1):
+            on = 0 if q == m else leaving + next_s[1:, m - q]
+            at = np.minimum(at, hive_s[:, q] + on)
+        next_s[:, m] = np.minimum((ground.drive[:, 1:] + set_up + at[None, :]).min(axis=1, initial=INF), INF)
+    return next_s

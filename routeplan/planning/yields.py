@@ -37,7 +37,8 @@ class Donors:
 
 @dataclass(frozen=True)
 class YardYield:
-    """Mixes one yard can make in one format: (mixes, lines) counts and their least seconds.
+    """Mixes one yard can make in one format: (mixes, lines) counts, least seconds of opening hives for each,
+    and least seconds in all (filling, making and placing the splits too).
 
     `lines` are the demand's lines in this format that may be made here; `exact` is False where the seconds
     are only a lower limit. `merged`: the mixes count all lines together in the first column.
@@ -45,6 +46,7 @@ class YardYield:
 
     lines: tuple[int, ...]
     mixes: Ints
+    opening: Ints
     seconds: Ints
     exact: bool
     merged: bool
@@ -143,7 +145,8 @@ def _yield(
     table = _least_opening(kinds, shape)
     seconds = table[tuple(np.minimum(wanted, shape).T)].astype(np.int64)
     possible = seconds < INF
-    return YardYield(lines, mixes[possible], seconds[possible] + mixes[possible] @ fixed, exact, merged)
+    mixes, opening = mixes[possible], seconds[possible]
+    return YardYield(lines, mixes, opening, opening + mixes @ fixed, exact, merged)
 
 
 def _most_kits(kinds: list[Donors], needs: Ints, size: int) -> int:

@@ -1,0 +1,5 @@
+"""Lets `python -m routeplan` do what `routeplan` does."""
+
+from routeplan.cli import main
+
+main()

@@ -1,0 +1,245 @@
+"""The command line: the only place that prints, exits and turns faults into sentences.
+
+Exit codes: 0 all that was asked for is planned and audited; 1 faults in the data, all listed; 2 wrong usage;
+3 a plan was written but something asked for is not in it; 4 no plan; 5 the plan failed its audit.
+"""
+
+from __future__ import annotations
+
+import signal
+import sys
+import tempfile
+import time
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+import click
+
+from routeplan import __version__
+
+if TYPE_CHECKING:
+    from routeplan.operation.findings import Finding
+    from routeplan.operation.world import Operation
+    from routeplan.plan import Plan
+
+DATA_FAULT, USAGE, NOT_ALL, NO_PLAN, FAILED_AUDIT = 1, 2, 3, 4, 5
+SOURCE = click.argument("source", type=click.Path(exists=True, path_type=Path))
+DAY = click.option("--day", type=click.DateTime(["%Y-%m-%d"]), help="Day to plan (YYYY-MM-DD).")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="routeplan")
+def main() -> None:
+    """Plan the splitting day of a beekeeper with several yards.
+
+    An operation is a folder of tables (yards.csv, hives.csv, splits.csv and more) or one workbook.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--example", is_flag=True, help="Write an invented operation instead of empty tables.")
+def new(folder: Path, example: bool) -> None:
+    """Start an operation: write its tables into FOLDER."""
+    from routeplan.operation.start import start_operation
+
+    try:
+        written = start_operation(folder, example)
+    except OSError as fault:
+        _fail(str(fault), USAGE)
+    for path in written:
+        click.echo(f"wrote {path}")
+
+
+@main.command()
+@SOURCE
+@DAY
+def check(source: Path, day: date | None) -> None:
+    """Read the tables of SOURCE and list every fault."""
+    operation = _read(source, day)
+    splits = sum(order.count for order in operation.orders)
+    click.echo(
+        f"Ready to plan: {len(operation.yards)} yards, {len(operation.hives)} hives, {splits} splits asked for, "
+        f"{operation.day:%a} {operation.day.isoformat()}."
+    )
+
+
+@main.command()
+@SOURCE
+@DAY
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    help="Folder for the plan  [default: plans/DAY in the operation].",
+)
+@click.option(
+    "--seconds", type=click.FloatRange(min=1), default=60.0, show_default=True, help="Time for planning."
+)
+def plan(source: Path, day: date | None, out: Path | None, seconds: float) -> None:
+    """Plan the day: plan.json, day.html and plan.xlsx.
+
+    Ctrl-C ends the search with the best plan found so far.
+    """
+    began = time.monotonic()
+    operation = _read(source, day)
+    from routeplan.audit import audit as audit_plan
+    from routeplan.planning.solve import plan_day
+
+    stop = _Stop()
+    made = plan_day(operation, max(1.0, seconds - (time.monotonic() - began)), _Progress(), stop)
+    violations = audit_plan(operation, made)
+    if violations:
+        for violation in violations:
+            click.echo(f"{violation.rule}: {violation.what}", err=True)
+        _fail(
+            "The plan breaks these rules, so nothing was written. This is a fault of routeplan: please report it.",
+            FAILED_AUDIT,
+        )
+    if not made.stops:
+        _list_unplaced(made)
+        _fail("No plan: none of the splits asked for can be placed. Nothing was written.", NO_PLAN)
+    base = source if source.is_dir() else source.parent
+    folder = out or base / "plans" / made.day.isoformat()
+    run = {
+        "seconds": round(time.monotonic() - began, 1),
+        "routeplan": __version__,
+        "stopped_early": stop.asked,
+    }
+    written = _write(operation, made, folder, run)
+    _summary(operation, made)
+    for path in written:
+        click.echo(f"wrote {path}")
+    if made.unplaced:
+        _list_unplaced(made)
+        sys.exit(NOT_ALL)
+
+
+@main.command()
+@SOURCE
+@click.argument("plan_file", metavar="PLAN", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+def audit(source: Path, plan_file: Path) -> None:
+    """Check PLAN (a plan.json, also one edited by hand) against every rule, from the tables alone."""
+    from routeplan.audit import audit as audit_plan
+    from routeplan.plan import PlanFormatError, from_json
+
+    try:
+        made = from_json(plan_file.read_text(encoding="utf-8"))
+    except (PlanFormatError, UnicodeDecodeError) as fault:
+        _fail(f"{plan_file}: {fault}", DATA_FAULT)
+    operation = _read(source, made.day)
+    violations = audit_plan(operation, made)
+    for violation in violations:
+        click.echo(f"{violation.rule}: {violation.what}")
+    if violations:
+        _fail(f"{len(violations)} broken.", FAILED_AUDIT)
+    click.echo(f"No rule is broken: {len(made.splits)} splits, {len(made.stops)} stops.")
+
+
+def _read(source: Path, day: date | None) -> Operation:
+    """Read an operation, print its findings, exit when one is an error."""
+    from routeplan.operation.findings import errors
+    from routeplan.operation.read import read_operation
+
+    operation, findings = read_operation(source, _date(day))
+    _print_findings(findings)
+    if operation is None:
+        wrong = len(errors(findings))
+        _fail(f"{wrong} {'fault' if wrong == 1 else 'faults'} to put right before planning.", DATA_FAULT)
+    return operation
+
+
+def _date(day: date | None) -> date | None:
+    """Click gives a moment; the tables want its date."""
+    return None if day is None else date(day.year, day.month, day.day)
+
+
+def _print_findings(findings: list[Finding]) -> None:
+    for level in ("error", "warning"):
+        for finding in findings:
+            if finding.level == level:
+                click.echo(f"{level}: {finding.sentence()}", err=True)
+
+
+def _write(operation: Operation, made: Plan, folder: Path, run: dict[str, object]) -> list[Path]:
+    from routeplan.output.files import write_whole
+    from routeplan.output.page import day_page
+    from routeplan.output.workbook import write_workbook
+    from routeplan.plan import to_json
+
+    with tempfile.TemporaryDirectory() as scratch:
+        write_workbook(operation, made, Path(scratch) / "plan.xlsx")
+        workbook = (Path(scratch) / "plan.xlsx").read_bytes()
+    contents = {
+        "plan.json": to_json(made, run).encode(),
+        "day.html": day_page(operation, made).encode(),
+        "plan.xlsx": workbook,
+    }
+    try:
+        return write_whole(folder, contents)
+    except OSError as fault:
+        _fail(
+            f"Cannot write into {folder}: {fault.strerror or fault}. What was there before is unchanged.",
+            USAGE,
+        )
+
+
+def _summary(operation: Operation, made: Plan) -> None:
+    from routeplan.output.day import day_of
+    from routeplan.output.page import headline
+
+    click.echo(headline(day_of(operation, made)).replace("\u00a0", " "))
+
+
+def _list_unplaced(made: Plan) -> None:
+    click.echo("Not in the plan:", err=True)
+    for row in made.unplaced:
+        click.echo(f"  {row.count} of order {row.order}: {row.reason} ({row.rule})", err=True)
+
+
+def _fail(words: str, code: int) -> NoReturn:
+    click.echo(words, err=True)
+    sys.exit(code)
+
+
+class _Stop:
+    """Turns the first Ctrl-C into "finish with what there is"; a second one ends the program."""
+
+    def __init__(self) -> None:
+        self.asked = False
+        signal.signal(signal.SIGINT, self._interrupt)
+
+    def _interrupt(self, number: int, frame: object) -> None:
+        if self.asked:
+            raise KeyboardInterrupt
+        self.asked = True
+        click.echo("\nstopping with the best plan so far ...", err=True)
+
+    def __call__(self) -> bool:
+        return self.asked
+
+
+class _Progress:
+    """Progress of planning: one line rewritten on a terminal, plain lines now and then elsewhere."""
+
+    def __init__(self) -> None:
+        self.began = time.monotonic()
+        self.live = sys.stderr.isatty()
+        self.next = 1.0
+        self.best: int | None = None
+
+    def __call__(self, stage: str, best: int | None, bound: int | None) -> None:
+        self.best = best if best is not None else self.best
+        spent = time.monotonic() - self.began
+        if spent < self.next:
+            return
+        self.next = spent + (0.2 if self.live else 5.0)
+        words = f"{spent:4.0f} s  {stage}"
+        if best is not None:
+            words += f", best {best / 60:.0f} min"
+        if best is not None and bound is not None:
+            words += f", within {max(0.0, (best - bound) / best):.1%} of the best possible"
+        click.echo(f"\r{words:<78}" if self.live else words, err=True, nl=not self.live)

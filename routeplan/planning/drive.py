@@ -1,0 +1,123 @@
+"""Driving an order whose counts are known without ever waiting: the usual case, and then exact.
+
+If the least counts of an order can be loaded and driven without a wait, within all hours and minutes shut in,
+nothing can be better for this order. Otherwise the judge has to weigh counts, waits and hours together.
+"""
+
+import numpy as np
+from ortools.graph.python import max_flow
+
+from routeplan.planning.case import Case
+from routeplan.planning.order import Counts, Order, Times
+from routeplan.planning.remaining import INF
+from routeplan.planning.yields import Ints, convolve
+
+
+def driven(case: Case, order: Order, counts: Counts) -> Times | None:
+    """Return the clock of an order driven without waiting, as early as all hours allow; None if it cannot be."""
+    if not _fits_truck(case, counts):
+        return None
+    t, at = 0, 0
+    earliest, latest = case.start, case.end
+    begin, opened, depart = [], [], []
+    for i, visit in enumerate(order):
+        y = visit.yard
+        set_up, leaving = case.opening if visit.opens else case.placing
+        t += case.drive(at, y + 1)
+        begin.append(t)
+        earliest = max(earliest, int(case.opens[y]) - t)
+        t += set_up + sum(int(case.place_s[y, k]) * n for _, j, k, n in counts.moved if j == i)
+        opened.append(t)
+        if visit.opens:
+            earliest = max(earliest, case.hives_from - t)
+            t += counts.opening[i]
+            t += sum((int(case.fill_s[k]) + int(case.make_s[y, k])) * n for k, n in enumerate(counts.made[i]))
+            latest = min(latest, case.hives_until - t)
+        t += leaving
+        latest = min(latest, int(case.closes[y]) - t)
+        depart.append(t)
+        at = y + 1
+    t += case.drive(at, 0)
+    latest = min(latest, case.end - t)
+    late = any(opened[j] - depart[i] > case.shut_in_s for i, j, _, _ in counts.moved)
+    if late or earliest > latest:
+        return None
+    return Times(tuple(earliest + b for b in begin), tuple(earliest + o for o in opened), earliest, t)
+
+
+def _fits_truck(case: Case, counts: Counts) -> bool:
+    places, nest = case.places, case.operation.crew.empties_per_place
+    if places is None:
+        return True
+    full, empty = 0, case.size
+    if empty > nest * places:
+        return False
+    for i, made in enumerate(counts.made):
+        full += sum(made) - sum(n for _, j, _, n in counts.moved if j == i)
+        empty -= sum(made)
+        if nest * full + empty > nest * places:
+            return False
+    return True
+
+
+def one_line(case: Case) -> bool:
+    """Whether counting is enough: one line, exact yields, enough combs and boxes at home."""
+    if len(case.demand.lines) != 1 or not all(y.exact for of_yard in case.yields for y in of_yard):
+        return False
+    operation, line = case.operation, case.demand.lines[0]
+    kit, combs, boxes = case.demand.of(0).kit, operation.combs(line.frame), operation.nuc_boxes(line.frame)
+    if combs is not None and (kit.combs * case.size > sum(combs) or kit.drawn * case.size > combs[0]):
+        return False
+    return boxes is None or case.size <= boxes
+
+
+def counted(case: Case, order: Order, least: Ints) -> Counts | None:
+    """Return the least counts of an order of one line, None when they cannot be made or moved."""
+    visits = [i for i, v in enumerate(order) if v.opens]
+    if len({order[i].yard for i in visits}) < len(visits):
+        return None
+    made = _least_made(case, order, visits, least)
+    moved = None if made is None else _moves(case, order, made)
+    if made is None or moved is None:
+        return None
+    opening = [0] * len(order)
+    for i in visits:
+        if made[i]:
+            one = case.yields[order[i].yard][0]
+            opening[i] = int(one.opening[one.mixes[:, 0] == made[i]][0])
+    return Counts(tuple((q,) for q in made), moved, tuple(opening))
+
+
+def _least_made(case: Case, order: Order, visits: list[int], least: Ints) -> list[int] | None:
+    """Share the splits among the donors of an order at least work."""
+    tables = [np.where(np.arange(case.size + 1) == 0, 0, INF)]
+    for i in visits:
+        tables.append(convolve(tables[-1], least[order[i].yard]))
+    if tables[-1][case.size] >= INF:
+        return None
+    made, left = [0] * len(order), case.size
+    for i, table in reversed(list(zip(visits, tables[:-1], strict=True))):
+        made[i] = int(np.argmin(table[: left + 1][::-1] + least[order[i].yard][: left + 1]))
+        left -= made[i]
+    return made
+
+
+def _moves(case: Case, order: Order, made: list[int]) -> tuple[tuple[int, int, int, int], ...] | None:
+    """Move every split to the last visit of a far enough yard with room (maximum flow), None if not all can."""
+    flow = max_flow.SimpleMaxFlow()
+    n, last = len(order), {v.yard: i for i, v in enumerate(order)}
+    source, sink = 2 * n, 2 * n + 1
+    arcs = {}
+    for i, q in enumerate(made):
+        if q:
+            flow.add_arc_with_capacity(source, i, q)
+    for j in sorted(last.values()):
+        yard = order[j].yard
+        if case.room[yard] and case.demand.of(0).to_yard in (None, yard):
+            flow.add_arc_with_capacity(n + j, sink, int(case.room[yard]))
+            for i in range(j):
+                if made[i] and case.reach[order[i].yard, yard]:
+                    arcs[i, j] = flow.add_arc_with_capacity(i, n + j, made[i])
+    if not arcs or flow.solve(source, sink) != flow.OPTIMAL or flow.optimal_flow() < case.size:
+        return None
+    return tuple((i, j, 0, int(flow.flow(arc))) for (i, j), arc in sorted(arcs.items()) if flow.flow(arc))

@@ -1,0 +1,54 @@
+"""Visits, orders of visits, and what they make: the words that search and judge share."""
+
+from dataclasses import dataclass
+
+from routeplan.planning.boxes import Boxes
+
+
+@dataclass(frozen=True)
+class Visit:
+    """One stop of an order: yard index and whether hives are opened there."""
+
+    yard: int
+    opens: bool
+
+
+Order = tuple[Visit, ...]
+
+
+@dataclass(frozen=True)
+class Counts:
+    """What an order makes and moves, counted by line.
+
+    `made[i][k]` splits of line k made at visit i; `moved` (from visit, to visit, line, splits); `opening[i]`
+    least seconds of opening hives at visit i.
+    """
+
+    made: tuple[tuple[int, ...], ...]
+    moved: tuple[tuple[int, int, int, int], ...]
+    opening: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Times:
+    """An order's clock: seconds after midnight when each visit's set-up begins and its hives are opened."""
+
+    begin: tuple[int, ...]
+    hives: tuple[int, ...]
+    leave_home: int
+    paid_s: int
+
+
+@dataclass(frozen=True)
+class Round:
+    """A complete round: order, counts, clock and, by yard, its boxes."""
+
+    order: Order
+    counts: Counts
+    times: Times
+    boxes: dict[int, Boxes]
+
+    @property
+    def paid_s(self) -> int:
+        """Seconds from leaving home to being back."""
+        return self.times.paid_s

@@ -1,0 +1,299 @@
+"""The exact model of one visit order for CP-SAT: counts by line, donors, moves, clock, load, minutes shut in.
+
+The order is fixed, so there is no routing in it. A yard that opens its hives at one visit chooses one of its
+mixes; one that opens them twice shares its hives out between the visits.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from ortools.sat.python import cp_model
+
+from routeplan.planning.boxes import Made, solver_for
+from routeplan.planning.case import Case
+from routeplan.planning.demand import KINDS
+from routeplan.planning.order import Counts, Order, Times, Visit
+
+Var = cp_model.IntVar
+Expr = cp_model.LinearExprT
+
+
+@dataclass(frozen=True)
+class Dearer:
+    """Learnt box by box: making `made` or more takes over `over_s` at one of the visits, `total_s` in all."""
+
+    made: Made
+    over_s: tuple[int, ...]
+    total_s: int
+
+
+Learnt = dict[int, list[Dearer]]
+
+
+class OrderModel:
+    """One order's model; with `timed` False clock, load and minutes shut in are left out (least work alone)."""
+
+    def __init__(self, case: Case, order: Order, below_s: int, learnt: Learnt, timed: bool) -> None:
+        self.case, self.order, self.m = case, order, cp_model.CpModel()
+        self.timed = timed
+        self.made: list[dict[int, Var]] = []
+        self.opening: list[Expr] = []
+        self.used: list[dict[tuple[int, int], Var]] = []
+        self.moved: dict[tuple[int, int, int], Var] = {}
+        for visit in order:
+            self._make(visit, learnt.get(visit.yard, []))
+        self._share_hives(learnt)
+        self._move()
+        self._totals()
+        self._stock()
+        if timed:
+            self._clock(below_s)
+            self._load()
+            self._shut_in()
+        else:
+            work = sum(self._placing(i) + self._making(i) for i in range(len(order)))
+            self.m.add(work <= below_s - 1)
+            self.m.minimize(work)
+
+    # --- what is made ---------------------------------------------------------------------------------------
+
+    def _make(self, visit: Visit, learnt: list[Dearer]) -> None:
+        """Add one visit's splits and its opening seconds."""
+        self.made.append({})
+        self.used.append({})
+        self.opening.append(0)
+        if not visit.opens:
+            return
+        once = sum(1 for v in self.order if v.yard == visit.yard and v.opens) == 1
+        if once and all(y.exact for y in self.case.yields[visit.yard]):
+            self._choose_mixes(visit, learnt)
+        else:
+            self._choose_hives(visit)
+
+    def _choose_mixes(self, visit: Visit, learnt: list[Dearer]) -> None:
+        """One mix of each format, at its least opening seconds as far as they are known."""
+        known = [d for d in learnt if len(d.made) == 1]
+        for one in self.case.yields[visit.yard]:
+            columns = list(one.lines)
+            opening = one.opening.copy()
+            for d in known:
+                wanted = np.array(d.made[0])
+                if wanted.sum() == wanted[columns].sum():
+                    at_least = max(d.total_s, d.over_s[0] + 1)
+                    opening = np.where(
+                        (one.mixes >= wanted[columns]).all(axis=1), np.maximum(opening, at_least), opening
+                    )
+            chosen = [self.m.new_bool_var("") for _ in opening]
+            self.m.add_exactly_one(chosen)
+            for column, k in enumerate(one.lines):
+                n = self.m.new_int_var(0, self.case.demand.cap(self.case.demand.lines[k].batch), "")
+                self.m.add(n == cp_model.LinearExpr.weighted_sum(chosen, one.mixes[:, column].tolist()))
+                self.made[-1][k] = n
+            self.opening[-1] += cp_model.LinearExpr.weighted_sum(chosen, opening.tolist())
+
+    def _choose_hives(self, visit: Visit) -> None:
+        """Hives of every kind opened, giving enough of each kind of frame (keep-back is in their gives)."""
+        donors, demand = self.case.donors[visit.yard], self.case.demand
+        used, made = self.used[-1], self.made[-1]
+        for k, line in enumerate(demand.lines):
+            if any(d.frame == line.frame for d in donors) and demand.of(k).from_yard in (None, visit.yard):
+                made[k] = self.m.new_int_var(0, demand.cap(line.batch), "")
+        for d, donor in enumerate(donors):
+            for g in range(len(donor.gives)):
+                used[d, g] = self.m.new_int_var(0, len(donor.hives), "")
+        for frame in {d.frame for d in donors}:
+            mine = [(k, n) for k, n in made.items() if demand.lines[k].frame == frame]
+            for kind in range(len(KINDS)) if mine else ():
+                given = sum(
+                    donors[d].gives[g][kind] * u for (d, g), u in used.items() if donors[d].frame == frame
+                )
+                self.m.add(given >= sum(demand.of(k).need[kind] * n for k, n in mine))
+        self.opening[-1] = sum(donors[d].open_s * u for (d, _), u in used.items())
+
+    def _share_hives(self, learnt: Learnt) -> None:
+        """A hive is opened for frames once, at one of a yard's visits; dearer mixes cost what was learnt."""
+        for yard in {v.yard for v in self.order}:
+            visits = [i for i, v in enumerate(self.order) if v.yard == yard and self.used[i]]
+            for d, donor in enumerate(self.case.donors[yard]) if visits else ():
+                uses = [u for i in visits for (e, _), u in self.used[i].items() if e == d]
+                self.m.add(sum(uses) <= len(donor.hives))
+            for known in learnt.get(yard, []) if visits else ():
+                self._learn(visits, known)
+
+    def _learn(self, visits: list[int], known: Dearer) -> None:
+        """Either fewer are made than what was found dearer, or it takes at least that long."""
+        if len(known.made) == 1:
+            groups = [visits]
+        elif len(known.made) == len(visits):
+            groups = [[i] for i in visits]
+        else:
+            return
+        escape = []
+        for group, row in zip(groups, known.made, strict=True):
+            for k, n in enumerate(row):
+                if n:
+                    fewer = self.m.new_bool_var("")
+                    self.m.add(sum(self.made[i].get(k, 0) for i in group) <= n - 1).only_enforce_if(fewer)
+                    escape.append(fewer)
+        opening = [sum(self.opening[i] for i in group) for group in groups]
+        dear = self.m.new_bool_var("")
+        self.m.add_bool_or([*escape, dear])
+        self.m.add(sum(opening) >= known.total_s).only_enforce_if(dear)
+        slower = [self.m.new_bool_var("") for _ in groups]
+        self.m.add_bool_or([*escape, *slower])
+        for spent, over, more in zip(opening, known.over_s, slower, strict=True):
+            self.m.add(spent >= over + 1).only_enforce_if(more)
+
+    # --- where it goes --------------------------------------------------------------------------------------
+
+    def _move(self) -> None:
+        """Splits go from where they are made to a later yard that is far enough and has room."""
+        case = self.case
+        for i, a in enumerate(self.order):
+            for k in self.made[i]:
+                batch = case.demand.of(k)
+                out = []
+                for j in range(i + 1, len(self.order)):
+                    z = self.order[j].yard
+                    if case.reach[a.yard, z] and case.room[z] and batch.to_yard in (None, z):
+                        self.moved[i, j, k] = self.m.new_int_var(
+                            0, case.demand.cap(case.demand.lines[k].batch), ""
+                        )
+                        out.append(self.moved[i, j, k])
+                self.m.add(sum(out) == self.made[i][k])
+        for z in {v.yard for v in self.order}:
+            into = [x for (_, j, _), x in self.moved.items() if self.order[j].yard == z]
+            if into:
+                self.m.add(sum(into) <= int(case.room[z]))
+
+    def _totals(self) -> None:
+        """As many splits of each priority as wanted, no more of a batch than asked for."""
+        demand = self.case.demand
+        for b in range(len(demand.batches)):
+            self.m.add(
+                sum(n for row in self.made for k, n in row.items() if demand.lines[k].batch == b)
+                <= demand.cap(b)
+            )
+        for priority, total in demand.totals:
+            self.m.add(
+                sum(n for row in self.made for k, n in row.items() if demand.of(k).priority == priority)
+                == total
+            )
+
+    def _stock(self) -> None:
+        """Combs and boxes of each format are there."""
+        operation, demand = self.case.operation, self.case.demand
+        for frame in {line.frame for line in demand.lines}:
+            mine = [
+                (demand.of(k).kit, n)
+                for row in self.made
+                for k, n in row.items()
+                if demand.lines[k].frame == frame
+            ]
+            combs, boxes = operation.combs(frame), operation.nuc_boxes(frame)
+            if combs is not None:
+                self.m.add(sum(kit.combs * n for kit, n in mine) <= sum(combs))
+                self.m.add(sum(kit.drawn * n for kit, n in mine) <= combs[0])
+            if boxes is not None:
+                self.m.add(sum(n for _, n in mine) <= boxes)
+
+    # --- when -----------------------------------------------------------------------------------------------
+
+    def _placing(self, i: int) -> Expr:
+        """Seconds of placing at visit i."""
+        y = self.order[i].yard
+        return sum(int(self.case.place_s[y, k]) * x for (_, j, k), x in self.moved.items() if j == i)
+
+    def _making(self, i: int) -> Expr:
+        """Seconds of hive work and making at visit i."""
+        y, case = self.order[i].yard, self.case
+        made = sum((int(case.fill_s[k]) + int(case.make_s[y, k])) * n for k, n in self.made[i].items())
+        return self.opening[i] + made
+
+    def _moment(self, low: int, high: int) -> Var:
+        return self.m.new_int_var(low, max(low, high), "")
+
+    def _clock(self, below_s: int) -> None:
+        """Drive, wait, place, open hives, make, leave; all within the yards', the crew's and the day's hours."""
+        case, m = self.case, self.m
+        self.leave = self._moment(case.start, case.end)
+        self.begin: list[Var] = []
+        self.hives: list[Expr] = []
+        self.opened: list[Expr] = []
+        self.depart: list[Expr] = []
+        before, at = self.leave, 0
+        for i, visit in enumerate(self.order):
+            y = visit.yard
+            set_up, leaving = case.opening if visit.opens else case.placing
+            begin = self._moment(max(case.start, int(case.opens[y])), case.end)
+            m.add(begin >= before + case.drive(at, y + 1))
+            opened = begin + set_up + self._placing(i)
+            done, hives = opened, opened
+            if visit.opens:
+                hives = self._moment(case.hives_from, case.hives_until)
+                m.add(hives >= opened)
+                done = hives + self._making(i)
+                m.add(done <= case.hives_until)
+            depart = self._moment(case.start, min(case.end, int(case.closes[y])))
+            m.add(depart == done + leaving)
+            self.begin.append(begin)
+            self.hives.append(hives)
+            self.opened.append(opened)
+            self.depart.append(depart)
+            before, at = depart, y + 1
+        back = before + case.drive(at, 0)
+        m.add(back <= case.end)
+        self.paid = self._moment(0, min(below_s - 1, case.end - case.start))
+        m.add(self.paid == back - self.leave)
+        m.minimize(self.paid)
+
+    def _load(self) -> None:
+        """On every leg: full boxes and nested empties fit the truck."""
+        places = self.case.places
+        if places is None:
+            return
+        nest = self.case.operation.crew.empties_per_place
+        full: Expr = 0
+        empty: Expr = self.case.size
+        if self.case.size > nest * places:
+            self.m.add_bool_or([])
+            return
+        for i in range(len(self.order)):
+            made = sum(self.made[i].values())
+            full = full + made - sum(x for (_, j, _), x in self.moved.items() if j == i)
+            empty = empty - made
+            self.m.add(nest * full + empty <= nest * places)
+
+    def _shut_in(self) -> None:
+        """From leaving the yard where a split was made to its opening at its new yard."""
+        limit = self.case.shut_in_s
+        if limit >= self.case.end - self.case.start:
+            return
+        for i, j in sorted({(i, j) for i, j, _ in self.moved}):
+            moved = [x for (a, b, _), x in self.moved.items() if (a, b) == (i, j)]
+            rides = self.m.new_bool_var("")
+            self.m.add(sum(moved) == 0).only_enforce_if(~rides)
+            self.m.add(self.opened[j] - self.depart[i] <= limit).only_enforce_if(rides)
+
+    # --- answers --------------------------------------------------------------------------------------------
+
+    def solve(self, seconds: float) -> tuple[int, int]:
+        """Return (CP-SAT status, proven lower limit of the objective in seconds)."""
+        self.solver = solver_for(seconds)
+        status = self.solver.solve(self.m)
+        return status, int(np.ceil(self.solver.best_objective_bound - 1e-6))
+
+    def _at(self, expr: Expr) -> int:
+        return int(self.solver.value(expr))
+
+    def counts(self) -> Counts:
+        """Return the counts found."""
+        lines = range(len(self.case.demand.lines))
+        made = tuple(tuple(self._at(row[k]) if k in row else 0 for k in lines) for row in self.made)
+        moved = tuple((i, j, k, self._at(x)) for (i, j, k), x in sorted(self.moved.items()) if self._at(x))
+        return Counts(made, moved, tuple(self._at(o) for o in self.opening))
+
+    def times(self) -> Times:
+        """Return the clock found."""
+        begin, hives = tuple(map(self._at, self.begin)), tuple(map(self._at, self.hives))
+        return Times(begin, hives, self._at(self.leave), self._at(self.paid))
