@@ -88,7 +88,7 @@ class Case:
         """Return the tables of the search under prices on the lines."""
         prices = np.zeros(len(self.demand.lines), dtype=np.int64) if prices is None else prices
         carry = (self.place_s - self.base_place_s[None, :]).min(axis=1)
-        return Ground(
+        ground = Ground(
             drive=self.travel.drive_s,
             least=priced_yields(self.yields, prices, self.size),
             room=np.minimum(self.room, self.size),
@@ -98,6 +98,13 @@ class Case:
             due_to=self._due("to_yard"),
             opening=sum(self.opening),
             placing=sum(self.placing),
+        )
+        left_from = self.size - (ground.most.sum() - ground.most)  # what all the others cannot make
+        left_to = self.size - (ground.room.sum() - ground.room)
+        return replace(
+            ground,
+            due_from=np.clip(left_from, ground.due_from, ground.most),
+            due_to=np.clip(left_to, ground.due_to, ground.room),
         )
 
     def _due(self, which: str) -> Ints:

@@ -61,7 +61,10 @@ def _fits_truck(case: Case, counts: Counts) -> bool:
 
 
 def one_line(case: Case) -> bool:
-    """Whether counting is enough: one line, exact yields, enough combs and boxes at home."""
+    """Whether counting is enough: one line, exact yields, placing alike everywhere, enough combs and boxes."""
+    receiving = case.place_s[case.room > 0]
+    if len(receiving) and receiving.min() < receiving.max():
+        return False
     if len(case.demand.lines) != 1 or not all(y.exact for of_yard in case.yields for y in of_yard):
         return False
     operation, line = case.operation, case.demand.lines[0]

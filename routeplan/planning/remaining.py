@@ -31,7 +31,8 @@ class Ground:
     room : (yards,) splits a yard can take today.
     carry : (yards,) seconds a placed split costs here above the least anywhere.
     far : (yards, yards) whether a split from the row's yard may live at the column's.
-    due_from, due_to : (yards,) splits that must be made and must be placed here, by fixed orders.
+    due_from, due_to : (yards,) splits that must be made and must be placed here: by fixed orders, or because all
+        other yards together cannot.
     opening, placing : seconds of set-up and leaving with and without hives opened.
     """
 
@@ -100,6 +101,14 @@ class Memory:
 
 
 MOST_MUSTS = 3
+MOST_CELLS = 60_000_000
+"""Steps the tables with memory may take, which sets how many near yards are remembered."""
+
+
+def memory_size(ground: Ground) -> int:
+    """Return how many near donor yards the tables can afford to remember: 3 to 8."""
+    steps = ground.yards * (ground.yards + 1) * ground.size**2 / 2 * (1 << len(musts_of(ground)))
+    return int(np.clip(np.log2(MOST_CELLS / max(steps, 1.0)), 3, 8))
 
 
 def musts_of(ground: Ground) -> tuple[tuple[int, bool], ...]:

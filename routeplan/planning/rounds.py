@@ -20,6 +20,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from routeplan.planning.case import Case
+from routeplan.planning.dominance import Dominance
 from routeplan.planning.drive import counted, one_line
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
@@ -95,7 +96,9 @@ class Search:
     def __post_init__(self) -> None:
         self.simple = one_line(self.case)
         self.most = self.ground.most
+        self._all_room, self._all_made = int(self.ground.room.sum()), int(self.most.sum())
         self.mixture = mixture_of(self.case)
+        self.dominance = Dominance(self.ground, self.pace)
         self.twice = self.case.operation.settings.limits.visits_per_yard
 
     # --- partial orders -------------------------------------------------------------------------------------
@@ -117,6 +120,9 @@ class Search:
         order = (*part.order, visit)
         if self.pace.stranded(track, order) or self.pace.overlong(track, order):
             return None
+        down = self._down(order, track)
+        if self._wasted(order, down):
+            return None
         leg = int(self.ground.drive[part.last, y + 1])
         spent = part.spent + leg + (self.ground.opening if visit.opens else self.ground.placing)
         work, reach, made_at = part.work, part.reach, part.made_at
@@ -133,13 +139,14 @@ class Search:
         )
         been_at = part.been_at.copy()
         been_at[y] = True
-        return Part(order, spent, work, self._down(order, track), reach, made_at, been_at, track, spare)
+        placed = min(sum(down.values()), self.ground.size)
+        return Part(order, spent, work, placed, reach, made_at, been_at, track, spare)
 
     def _spare(self, table: Remaining, order: Order, y: int) -> int:
         """The most of yard y's multipliers that continuations of an order may contain."""
         been = [v for v in order if v.yard == y]
         opened = sum(1 for v in been if v.opens)
-        closed = len(been) >= self.twice or (self.way == PLAIN and bool(been) and not been[-1].opens)
+        closed = self._closed(order, y)
         if self.way == FREE:
             most = 0 if closed else max(0, int(self.most[y]) - opened)
         else:
@@ -150,9 +157,14 @@ class Search:
         least_placed = 0 if been else int(self.ground.due_to[y])
         return made * (most if made > 0 else least_made) + placed * (room if placed > 0 else least_placed)
 
-    def _down(self, order: Order, track: Track) -> int:
-        """Most splits that can be placed by the end of this order: never less than the truth."""
-        total = 0
+    def _closed(self, order: Order, y: int) -> bool:
+        """Whether a yard of an order can have no further visit."""
+        been = [v for v in order if v.yard == y]
+        return len(been) >= self.twice or (self.way == PLAIN and bool(been) and not been[-1].opens)
+
+    def _down(self, order: Order, track: Track) -> dict[int, int]:
+        """Most splits that can be placed at each visited yard by now: never less than the truth."""
+        down = {}
         for y in {v.yard for v in order}:
             if self.ground.room[y]:
                 visits = [j for j, v in enumerate(order) if v.yard == y]
@@ -163,8 +175,18 @@ class Search:
                     and self.ground.far[v.yard, y]
                     and any(j > i and self.pace.in_time(track, i, j) for j in visits)
                 )
-                total += min(int(self.ground.room[y]), made)
-        return min(total, self.ground.size)
+                down[y] = min(int(self.ground.room[y]), made)
+        return down
+
+    def _wasted(self, order: Order, down: dict[int, int]) -> bool:
+        """Whether yards that can have no further visit leave too little room, or too few splits to make."""
+        room, made = self._all_room, self._all_made
+        for y in {v.yard for v in order}:
+            if self._closed(order, y):
+                room -= int(self.ground.room[y]) - down.get(y, 0)
+                if not any(v.opens for v in order if v.yard == y):
+                    made -= int(self.most[y])
+        return min(room, made) < self.ground.size
 
     def bound(self, part: Part) -> int:
         """Least paid seconds of any completion of a partial order."""
@@ -295,6 +317,8 @@ class Search:
             if grown is None:
                 return
             part = grown
+            if self.way == PLAIN and self.dominance.needless(part.order, part.spent, part.track):
+                return
             bound = max(bound, self.bound(part))
             if bound < self.limit():
                 self._push(bound, "open", part)

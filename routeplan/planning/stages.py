@@ -9,11 +9,10 @@ from routeplan.planning.limits import Clock
 from routeplan.planning.multipliers import multiplied
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.prices import line_prices, taken_back
-from routeplan.planning.remaining import INF, Remaining, memory_of, remaining
+from routeplan.planning.remaining import Remaining, memory_of, memory_size, remaining
 from routeplan.planning.rounds import FREE, ONCE, PLAIN, Found, Progress, Search
 from routeplan.planning.track import pace_of
 
-MEMORY = 5
 QUICK_S = 1.0
 
 
@@ -74,7 +73,7 @@ class Attempt:
         priced = multiplied(self.ground, aim, self.clock)
         if priced is None or self.clock.over():
             return
-        memory = memory_of(self.ground, MEMORY)
+        memory = memory_of(self.ground, memory_size(self.ground))
         made, placed = priced.made_price, priced.placed_price
         self.tables = [
             remaining(self.ground, made, placed, memory),
@@ -114,11 +113,11 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
     -------
     Outcome; its found.best is None when not a single split can be placed (or none was found in time).
     """
-    asked = case.demand.asked
+    asked = tuple(sorted(case.demand.asked.items()))
     attempt = Attempt(case, clock, progress)
     if case.size and attempt.glance():
         found = attempt.settle(clock.left())
-        return Outcome(case, found, case.size, True, Possible(tuple(sorted(asked.items())), True))
+        return Outcome(case, found, case.size, True, Possible(asked, True))
     possible = most_possible(case, clock.share(20.0)) if case.size else Possible((), True)
     fixed: dict[int, int] = {}
     proved, best = True, attempt
@@ -129,9 +128,8 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
         best = reached or best
     placed = sum(fixed.values())
     if not placed:
-        return Outcome(
-            case.wanting({}), Found(None, 0, proved), 0 if proved else possible.size, proved, possible
-        )
+        nothing = Found(None, 0, proved)
+        return Outcome(case.wanting({}), nothing, 0 if proved else possible.size, proved, possible)
     found = best.settle(clock.left())
     return Outcome(best.case, found, placed if proved else possible.size, proved, possible)
 
@@ -139,23 +137,25 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
 def _most_of(
     case: Case, fixed: dict[int, int], priority: int, most: int, clock: Clock, progress: Progress
 ) -> tuple[Attempt | None, bool]:
-    """Find the most splits of one priority that fit with those fixed; (attempt holding the plan, proved)."""
-    low, attempts = 0, {}
+    """Find the most splits of one priority that fit with those fixed; (attempt holding the plan, proved).
+
+    A plan for fewer is at hand first, quickly; then more are tried from the most down, each until proved.
+    """
+    attempts: dict[int, Attempt] = {}
+    low = 0
     for n in range(most, 0, -1):
-        attempt = Attempt(case.wanting({**fixed, priority: n}), clock, progress)
-        attempts[n] = attempt
-        if attempt.glance():
+        attempts[n] = Attempt(case.wanting({**fixed, priority: n}), clock, progress)
+        if attempts[n].glance():
             low = n
             break
         if clock.over():
-            break
+            return None, False
     proved = True
     for n in range(most, low, -1):
-        if n not in attempts or attempts[n].hopeless:
-            proved = proved and n in attempts
+        if attempts[n].hopeless:
             continue
         found = attempts[n].settle(clock.left() / 2, first_only=True)
         if found.best is not None:
             return attempts[n], proved
         proved = proved and found.proved
-    return (attempts.get(low) if low else None), proved
+    return (attempts[low] if low else None), proved
