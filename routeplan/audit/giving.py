@@ -154,7 +154,7 @@ def _one_format(case: Case, split: Split) -> Iterator[Violation]:
 
 
 def donors(case: Case) -> Iterator[Violation]:
-    """R3: no split has too many donors; no donor gives more brood, food or shakes than one hive may."""
+    """R3: no split has too many donors; no hive is opened twice or gives more than one hive may."""
     limits = case.operation.settings.limits
     for split_id, found in case.donors.items():
         over = len(found) - limits.donors_per_split
@@ -166,6 +166,11 @@ def donors(case: Case) -> Iterator[Violation]:
             yield Violation("R3", text, over, "hives", (split_id,))
     for key, give in case.gives.items():
         yield from _overs(case, key, give)
+    visits = Counter((stop.yard, hive) for stop in case.plan.stops for hive in set(stop.opens))
+    for key, times in visits.items():
+        if times > 1:
+            text = f"{named(key)} is opened at {times} stops, at most once a day: {times - 1} too many"
+            yield Violation("R3", text, times - 1, "stops", key)
 
 
 def _overs(case: Case, key: Key, give: Counter[str]) -> Iterator[Violation]:

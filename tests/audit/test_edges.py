@@ -174,3 +174,12 @@ def test_made_and_placed_at_the_same_stop() -> None:
     (found,) = (v for v in audit(OP, plan) if v.rule == "R7")
     assert found.what == "split S3 is placed at stop 2 and made at stop 2, not before"
     assert found.amount == 1
+
+
+def test_a_hive_opened_at_two_stops_is_caught() -> None:
+    operation, plan = tiny_operation(), tiny_plan()
+    making = next(stop for stop in plan.stops if stop.opens)
+    twice = replace(plan, stops=(*plan.stops, making))
+    found = [v for v in audit(operation, twice) if v.rule == "R3" and v.unit == "stops"]
+    assert [(v.where, v.amount) for v in found] == [((making.yard, hive), 1) for hive in making.opens]
+    assert not [v for v in audit(operation, plan) if v.unit == "stops"]

@@ -192,7 +192,8 @@ class Search:
                     after.add((total, opened | here, (*formats, (box.order, frame))))
             states = after
         for gone, opened, formats in states:
-            if all(g in self.gives[h.key] for h, g in zip(hives, gone, strict=True)):
+            once = len({h for _, h in opened}) == len(opened)
+            if once and all(g in self.gives[h.key] for h, g in zip(hives, gone, strict=True)):
                 seconds = dict.fromkeys((i for _, i in made), 0)
                 for visit, h in opened:
                     seconds[visit] += meanings.open_s(self.op, hives[h])

@@ -249,9 +249,10 @@ class Day:
         return made, put, {"hive": hive_s, "make": make_s, "place": place_s}
 
     def _no_frame_unopened(self) -> None:
-        """Implied by the rest, and what makes the proof quick: a hive that gives is opened at some visit."""
+        """A hive is opened once a day; and, implied by the rest, a hive that gives is opened at some visit."""
         for h in range(len(self.hives)):
             times = sum(self.looked[h])
+            self.model.add(times <= 1)
             for donors in self.donor:
                 self.model.add(donors[h] <= times)
             for given, top in self.given[h]:
