@@ -63,8 +63,8 @@ def check(source: Path, day: date | None) -> None:
     operation = _read(source, day)
     splits = sum(order.count for order in operation.orders)
     click.echo(
-        f"Ready to plan: {len(operation.yards)} yards, {len(operation.hives)} hives, {splits} splits asked for, "
-        f"{operation.day:%a} {operation.day.isoformat()}."
+        f"Ready to plan: {len(operation.yards)} yards, {len(operation.hives)} hives, "
+        f"{splits} splits asked for, {operation.day:%a} {operation.day.isoformat()}."
     )
 
 
@@ -96,7 +96,8 @@ def plan(source: Path, day: date | None, out: Path | None, seconds: float) -> No
         for violation in violations:
             click.echo(f"{violation.rule}: {violation.what}", err=True)
         _fail(
-            "The plan breaks these rules, so nothing was written. This is a fault of routeplan: please report it.",
+            "The plan breaks these rules, so nothing was written. "
+            "This is a fault of routeplan: please report it.",
             FAILED_AUDIT,
         )
     if not made.stops:

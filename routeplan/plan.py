@@ -77,7 +77,7 @@ class Stop:
 
 @dataclass(frozen=True)
 class Split:
-    """One new colony. `made_at` and `placed_at` count stops from 1; `flying_m` is the distance between them."""
+    """One new colony. `made_at` and `placed_at` count stops from 1; `flying_m` is the distance between."""
 
     id: str
     order: str
@@ -223,7 +223,7 @@ def _plain(value: Any) -> Any:
 
 
 def from_json(text: str) -> Plan:
-    """Read plan.json text. Raises PlanFormatError naming the key that is missing, unknown or of a wrong type."""
+    """Read plan.json text; raise PlanFormatError naming the key missing, unknown or of a wrong type."""
     try:
         body = json.loads(text)
     except json.JSONDecodeError as fault:

@@ -49,7 +49,7 @@ def is_laying(hive: Hive) -> bool:
 
 
 def count_on(hive: Hive, day: date) -> DayCount:
-    """Roll a hive's newest count forward to `day`. Bees and food are held; an undated count is taken as of today."""
+    """Roll a hive's newest count forward to `day`. Bees and food are held; undated is as of the day."""
     inspected = hive.count.inspected
     age = max(0, (day - inspected).days) if inspected else 0
     capped, open_, estimated = kinds_of_brood(hive)

@@ -1,7 +1,8 @@
 """What each hive can give and still keep its keep-back, with the reason it gives no more.
 
 Each rule is one function over all hives and all gives at once: it sees counts as columns (hives x 1) and
-gives as rows (1 x gives) and returns where the rule allows the give. Unknown counts are NaN and allow nothing.
+gives as rows (1 x gives) and returns where the rule allows the give. Unknown counts are NaN, which allow
+none.
 """
 
 from collections.abc import Callable
@@ -33,7 +34,7 @@ class Give:
 
 @dataclass(frozen=True)
 class Surplus:
-    """One hive's surplus: `most` are the gives of which none holds another; all below them are allowed too."""
+    """One hive's surplus: `most` are the gives of which none holds another; all below them are allowed."""
 
     hive: Hive
     count: DayCount
@@ -84,15 +85,15 @@ class _Look:
 
 
 def _capped_there(x: _Look) -> Bools:
-    return (x.c == 0) | (x.c <= np.floor(x.capped + EPS))
+    return np.asarray((x.c == 0) | (x.c <= np.floor(x.capped + EPS)))
 
 
 def _open_there(x: _Look) -> Bools:
-    return (x.o == 0) | (x.o <= np.floor(x.open + EPS))
+    return np.asarray((x.o == 0) | (x.o <= np.floor(x.open + EPS)))
 
 
 def _food_there(x: _Look) -> Bools:
-    return (x.f == 0) | (x.f <= np.floor(x.food + EPS))
+    return np.asarray((x.f == 0) | (x.f <= np.floor(x.food + EPS)))
 
 
 def _keeps_bees(x: _Look) -> Bools:
@@ -105,12 +106,14 @@ def _keeps_brood(x: _Look) -> Bools:
 
 def _keeps_open(x: _Look) -> Bools:
     keep = x.settings.keep_back.open
-    return (x.open - x.o - x.settings.mixed.open_with_capped * x.c >= keep - EPS) | (keep <= 0)
+    return np.asarray((x.open - x.o - x.settings.mixed.open_with_capped * x.c >= keep - EPS) | (keep <= 0))
 
 
 def _keeps_food(x: _Look) -> Bools:
     keep = x.settings.keep_back.food
-    return (x.food - x.f - x.settings.mixed.food_with_brood * x.brood_out >= keep - EPS) | (keep <= 0)
+    return np.asarray(
+        (x.food - x.f - x.settings.mixed.food_with_brood * x.brood_out >= keep - EPS) | (keep <= 0)
+    )
 
 
 def _keeps_cover(x: _Look) -> Bools:

@@ -18,7 +18,7 @@ Made = tuple[tuple[int, ...], ...]
 
 @dataclass(frozen=True)
 class Box:
-    """One split being made: `takes` are (hive, kind index, frames); `visit` counts the yard's making visits."""
+    """One split being made: `takes` are (hive, kind index, frames), `visit` counts making visits."""
 
     visit: int
     line: int
@@ -70,7 +70,7 @@ def fill_boxes(
 
 
 def least_hives(case: Case, yard: int, made: Made, seconds: float) -> frozenset[tuple[str, str]] | None:
-    """Return hives that open in the least time for what one visit makes, counting frames only; None: no time."""
+    """Return hives that open in the least time for what one visit makes, by frames only; None: no time."""
     model, chosen = cp_model.CpModel(), []
     donors = case.donors[yard]
     for donor in donors:

@@ -35,8 +35,8 @@ class Case:
     base_place_s : (lines,) least of place_s; the yields contain it, so carry = place_s - base counts on top.
     opens, closes : (yards,) seconds after midnight.
     hives_from, hives_until, start, end : the crew's hours, seconds after midnight.
-    in_time : (yards, yards) whether a straight ride from the row's yard to the column's fits all hours and the
-        minutes shut in, with one split made and placed.
+    in_time : (yards, yards) whether a straight ride from the row's yard to the column's fits all hours and
+        the minutes shut in, with one split made and placed.
     """
 
     operation: Operation
@@ -62,7 +62,7 @@ class Case:
 
     @property
     def reach(self) -> NDArray[np.bool_]:
-        """Whether a split from the row's yard can live at the column's: far enough, and brought there in time."""
+        """Whether a split from the row's yard can live at the column's: far enough, and there in time."""
         return np.asarray(self.travel.far & self.in_time)
 
     @property
@@ -126,7 +126,7 @@ class Case:
 
 
 def usable(yard: Yard, day: date) -> bool:
-    """Whether a yard may be visited on the day: healthy, not closed that weekday, not closed for the season."""
+    """Whether a yard may be visited on the day: healthy, not closed that weekday or for the season."""
     if yard.health not in HEALTH_USABLE or day.isoweekday() in yard.closed_days:
         return False
     return yard.closed_until is None or day >= yard.closed_until
@@ -176,7 +176,7 @@ def case_of(operation: Operation) -> Case:
 
 
 def with_hours(case: Case, **hours: int) -> Case:
-    """Return a case with other hours (start, end, hives_from, hives_until, shut_in_s), its rides checked again."""
+    """Return a case with other hours (start, end, hives_from, ..., shut_in_s), rides checked again."""
     case = replace(case, **hours)  # type: ignore[arg-type]
     drive = case.travel.drive_s
     there = np.maximum(case.start + drive[0, 1:], case.opens) + case.opening[0]

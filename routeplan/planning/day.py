@@ -4,8 +4,8 @@ from routeplan.operation.world import Operation
 from routeplan.plan import HiveLine, Plan, Proof, PutBack, Split, Stop, Totals, Unplaced
 from routeplan.planning.case import Case
 from routeplan.planning.frames import NamedSplit, evened, named_splits, opened_in_order, takes_of
-from routeplan.planning.order import Round
 from routeplan.planning.limits import Clock
+from routeplan.planning.order import Round
 from routeplan.planning.stages import Outcome
 from routeplan.planning.work import Work
 
@@ -189,8 +189,8 @@ def _notes(case: Case) -> tuple[str, ...]:
     operation = case.operation
     drive, estimated = operation.settings.drive, any(s.count.estimated for s in case.surplus.values())
     notes = [
-        f"Drive times are estimates: {drive.access_min:g} min a leg, {drive.detour:g} times the straight line, "
-        f"{drive.speed_kmh:g} km/h.",
+        f"Drive times are estimates: {drive.access_min:g} min a leg, {drive.detour:g} times the straight "
+        f"line, {drive.speed_kmh:g} km/h.",
         "Counts are rolled forward from the day each hive was looked at; bees and food are taken as counted.",
         "A flying distance is the straight line on the earth's surface (WGS-84 geodesic).",
     ]

@@ -46,7 +46,7 @@ class Line:
 
 @dataclass(frozen=True)
 class Demand:
-    """Batches sorted by priority, and their lines. `totals` fixes how many splits of each priority are wanted."""
+    """Batches sorted by priority, and their lines. `totals`: how many splits of each priority are wanted."""
 
     batches: tuple[Batch, ...]
     lines: tuple[Line, ...]

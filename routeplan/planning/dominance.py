@@ -2,8 +2,9 @@
 
 Two orders with the same visits and the same last yard have the same to come. If one is no slower in drive and
 set-up, allows every move from donor to later yard that the other allows, and is no later for any hour, then
-whatever completes the other completes it too, at no more seconds. Used only where waits, load and minutes shut in
-do not count (the PLAIN way), since counts are open and those may differ in ways the seconds do not show.
+whatever completes the other completes it too, at no more seconds. Used only where waits, load and minutes
+shut in do not count (the PLAIN way), since counts are open and those may differ in ways the seconds do not
+show.
 """
 
 from dataclasses import dataclass, field

@@ -14,7 +14,7 @@ from routeplan.planning.yields import Ints, convolve
 
 
 def driven(case: Case, order: Order, counts: Counts) -> Times | None:
-    """Return the clock of an order driven without waiting, as early as all hours allow; None if it cannot be."""
+    """Return the clock of an order driven without waiting, as early as hours allow; None if it cannot be."""
     if not _fits_truck(case, counts):
         return None
     t, at = 0, 0
@@ -61,7 +61,7 @@ def _fits_truck(case: Case, counts: Counts) -> bool:
 
 
 def one_line(case: Case) -> bool:
-    """Whether counting is enough: one line, exact yields, placing alike everywhere, enough combs and boxes."""
+    """Whether counting is enough: one line, exact yields, placing alike everywhere, enough in stock."""
     receiving = case.place_s[case.room > 0]
     if len(receiving) and receiving.min() < receiving.max():
         return False
@@ -106,7 +106,7 @@ def _least_made(case: Case, order: Order, visits: list[int], least: Ints) -> lis
 
 
 def _moves(case: Case, order: Order, made: list[int]) -> tuple[tuple[int, int, int, int], ...] | None:
-    """Move every split to the last visit of a far enough yard with room (maximum flow), None if not all can."""
+    """Move every split to the last visit of a far enough yard with room (maximum flow); None: not all can."""
     flow = max_flow.SimpleMaxFlow()
     n, last = len(order), {v.yard: i for i, v in enumerate(order)}
     source, sink = 2 * n, 2 * n + 1

@@ -1,18 +1,18 @@
 """From counts to names: which hive's frames go into which split, in working order, as evenly as found.
 
-Within the round found (same hives' work in seconds) the donors are chosen so that the smallest margin over the
-keep-back is as large as found in a short time; this part is best found, not proved.
+Within the round found (same hives' work in seconds) the donors are chosen so that the smallest margin over
+the keep-back is as large as found in a short time; this part is best found, not proved.
 """
 
 from dataclasses import dataclass
 
 from routeplan.operation.world import Hive
+from routeplan.plan import Take
 from routeplan.planning.boxes import Box, Boxes, fill_boxes
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
-from routeplan.planning.order import Round
 from routeplan.planning.limits import Clock
-from routeplan.plan import Take
+from routeplan.planning.order import Round
 
 EVEN_S = 1.0
 
@@ -54,7 +54,7 @@ def named_splits(case: Case, found: Round, boxes: dict[int, Boxes]) -> tuple[Nam
     ways = {(i, k): [] for i, _, k, _ in found.counts.moved}  # type: ignore[var-annotated]
     for i, j, k, n in sorted(found.counts.moved):
         ways[i, k] += [j] * n
-    splits = []
+    splits: list[NamedSplit] = []
     for i, visit in enumerate(found.order):
         if not any(found.counts.made[i]) or not visit.opens:
             continue

@@ -1,4 +1,4 @@
-"""The exact judge of a visit order: how many splits each visit makes and places, and when, at least paid time.
+"""The exact judge of a visit order: what each visit makes and places, and when, at least paid time.
 
 What one yard makes is checked box by box; where the donor limit of a split makes it dearer than the frames
 alone say, the judge learns that and weighs again.
@@ -75,8 +75,8 @@ class Judge:
     def least_counts(self, order: Order, spent_s: int, below_s: int) -> tuple[int, Counts | None]:
         """Return (least paid seconds with clock, load and minutes shut in left out, the counts for it).
 
-        Counts are None when nothing under `below_s` exists (the seconds are then at least `below_s`), and when
-        time ran out.
+        Counts are None when nothing under `below_s` exists (the seconds are then at least `below_s`), and
+        when time ran out.
         """
         key = _signature(self.case, order)
         known, _ = self.worked.get(key, (0, False))

@@ -1,7 +1,7 @@
 """What the donor yards of an order take to make exactly the batches asked for.
 
-The search prices batches and counts splits alike; here every batch is counted on its own, and no yard makes more
-than the yards it can still reach have room for, so that most hopeless orders never reach the judge.
+The search prices batches and counts splits alike; here every batch is counted on its own, and no yard makes
+more than the yards it can still reach have room for, so that most hopeless orders never reach the judge.
 """
 
 from dataclasses import dataclass, field
@@ -35,7 +35,7 @@ class Mixture:
     known: dict[tuple[Donor, ...], Ints] = field(default_factory=dict)
 
     def least_work(self, order: Order) -> int:
-        """Least seconds to make all that is wanted in this order, INF when it cannot be, 0 when not counted."""
+        """Least seconds to make all that is wanted in this order, INF: it cannot be, 0: not counted."""
         if self.mixes is None:
             return 0
         table = self._table(tuple(sorted(self._donors(order))))

@@ -1,7 +1,8 @@
 """Multipliers that make using a yard again dear, by subgradient steps on the table's own best walk.
 
-The table of what remains lets a walk use the same yard again and again. A price on every split made at a yard,
-given back once for all the yard can make, keeps the bound valid and makes such walks dear; likewise for room.
+The table of what remains lets a walk use the same yard again and again. A price on every split made at a
+yard, given back once for all the yard can make, keeps the bound valid and makes such walks dear; likewise
+room.
 """
 
 import numpy as np
@@ -117,6 +118,6 @@ def multiplied(ground: Ground, below_s: int, clock: Clock, steps: int = STEPS) -
 
 
 def _outside(use: Ints, low: Ints, high: Ints, price: np.ndarray) -> Ints:
-    """How far a use lies over its most (price > 0) or under its least (price < 0); at price 0 either counts."""
+    """How far a use lies over its most (price > 0) or under its least (price < 0); at price 0 both."""
     over, under = use - high, use - low
     return np.where(price > 0, over, np.where(price < 0, under, np.maximum(over, 0) + np.minimum(under, 0)))

@@ -15,7 +15,7 @@ from routeplan.planning.demand import KINDS
 from routeplan.planning.order import Counts, Order, Times, Visit
 
 Var = cp_model.IntVar
-Expr = cp_model.LinearExprT
+Expr = cp_model.LinearExpr | int
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,7 @@ Learnt = dict[int, list[Dearer]]
 
 
 class OrderModel:
-    """One order's model; with `timed` False clock, load and minutes shut in are left out (least work alone)."""
+    """One order's model; with `timed` False clock, load and minutes shut in are left out (least work)."""
 
     def __init__(self, case: Case, order: Order, below_s: int, learnt: Learnt, timed: bool) -> None:
         self.case, self.order, self.m = case, order, cp_model.CpModel()
@@ -214,7 +214,7 @@ class OrderModel:
         return self.m.new_int_var(low, max(low, high), "")
 
     def _clock(self, below_s: int) -> None:
-        """Drive, wait, place, open hives, make, leave; all within the yards', the crew's and the day's hours."""
+        """Drive, wait, place, open hives, make, leave; all within the hours of yards, crew and day."""
         case, m = self.case, self.m
         self.leave = self._moment(case.start, case.end)
         self.begin: list[Var] = []
@@ -281,7 +281,7 @@ class OrderModel:
         """Return (CP-SAT status, proven lower limit of the objective in seconds)."""
         self.solver = solver_for(seconds)
         status = self.solver.solve(self.m)
-        return status, int(np.ceil(self.solver.best_objective_bound - 1e-6))
+        return int(status), int(np.ceil(self.solver.best_objective_bound - 1e-6))
 
     def _at(self, expr: Expr) -> int:
         return int(self.solver.value(expr))

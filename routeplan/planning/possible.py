@@ -11,8 +11,8 @@ from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
 
 RULES = ("distance", "ride", "room", "stock", *KINDS)
-"""What can be left out: the distance rule, hours and minutes shut in of a single straight ride, room at the yards,
-stock at home, the need of one kind of frame."""
+"""What can be left out: the distance rule, hours and minutes shut in of a single straight ride, room at the
+yards, stock at home, the need of one kind of frame."""
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """Prices on batches, so that a table that counts splits alike still knows that each kit is asked for.
 
-The table makes the cheapest kit everywhere; a price paid for every split of a batch, and taken back for as many
-as are asked for, makes it make all kits (Lagrangian relaxation, subgradient steps).
+The table makes the cheapest kit everywhere; a price paid for every split of a batch, and taken back for as
+many as are asked for, makes it make all kits (Lagrangian relaxation, subgradient steps).
 """
 
 import numpy as np

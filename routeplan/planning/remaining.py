@@ -6,9 +6,9 @@ completion can be quicker.
 
 Memory: every yard has a short list of near donor yards (itself first); a walk that made splits at one of them
 may not make there again until it has left their neighbourhood (ng-route relaxation: Baldacci, Mingozzi &
-Roberti, Operations Research 59(5), 2011). Multipliers per split made and per split placed at a yard make using
-a yard again dear, negative ones draw a walk to yards that fixed orders must use; whoever compares a plan with
-such a table takes back what the plan may still use.
+Roberti, Operations Research 59(5), 2011). Multipliers per split made and per split placed at a yard make
+using a yard again dear, negative ones draw a walk to yards that fixed orders must use; whoever compares a
+plan with such a table takes back what the plan may still use.
 """
 
 from dataclasses import dataclass
@@ -31,8 +31,8 @@ class Ground:
     room : (yards,) splits a yard can take today.
     carry : (yards,) seconds a placed split costs here above the least anywhere.
     far : (yards, yards) whether a split from the row's yard may live at the column's.
-    due_from, due_to : (yards,) splits that must be made and must be placed here: by fixed orders, or because all
-        other yards together cannot.
+    due_from, due_to : (yards,) splits that must be made and must be placed here: by fixed orders, or because
+        all other yards together cannot.
     opening, placing : seconds of set-up and leaving with and without hives opened.
     """
 
@@ -54,7 +54,7 @@ class Ground:
     @property
     def size(self) -> int:
         """Splits the tables reach to."""
-        return self.least.shape[1] - 1
+        return int(self.least.shape[1]) - 1
 
     @property
     def most(self) -> Ints:
@@ -73,10 +73,10 @@ def with_price(ground: Ground, price: Ints) -> Ints:
 class Memory:
     """What a walk remembers at each place, as bits of a state.
 
-    The low bits are near donor yards that made splits: `near` (yards, k) indices, the yard itself first. The high
-    bits are `musts`, yards that fixed orders need (yard, opens hives), done. `carried[y, s, z]` is what is left
-    of state s of place y (0 = home) on arriving at yard z; `made[z, s]` and `placed[z, s]` the state after a
-    visit of z with and without hives opened; `again[z, s]` whether splits were made at z before.
+    The low bits are near donor yards that made splits: `near` (yards, k) indices, the yard itself first. The
+    high bits are `musts`, yards that fixed orders need (yard, opens hives), done. `carried[y, s, z]` is what
+    is left of state s of place y (0 = home) on arriving at yard z; `made[z, s]` and `placed[z, s]` the state
+    after a visit of z with and without hives opened; `again[z, s]` whether splits were made at z before.
     """
 
     near: Ints
@@ -89,7 +89,7 @@ class Memory:
     @property
     def states(self) -> int:
         """Number of states of a place."""
-        return 1 << (self.near.shape[1] + len(self.musts))
+        return 1 << (int(self.near.shape[1]) + len(self.musts))
 
     def of(self, made_at: NDArray[np.bool_], been_at: NDArray[np.bool_]) -> Ints:
         """Return each yard's state when splits were made, and boxes placed or made, at the yards flagged."""
@@ -150,9 +150,10 @@ def memory_of(ground: Ground, k: int) -> Memory:
 class Remaining:
     """Tables of least seconds to come; m splits still to make, p >= m still to place, s a memory state.
 
-    leave[y, s, m, p] from place y (0 = home); alone the same when all aboard was made at y; made_here[z, s, m, p]
-    after set-up at yard z, at least one split being made there. making[m, p, z, s] and placing[m, p, z, s] from
-    arriving at z, set-up included, when hives are opened there and when not (then possibly doing nothing).
+    leave[y, s, m, p] from place y (0 = home); alone the same when all aboard was made at y;
+    made_here[z, s, m, p] after set-up at yard z, at least one split being made there. making[m, p, z, s] and
+    placing[m, p, z, s] from arriving at z, set-up included, when hives are opened there and when not (then
+    possibly doing nothing).
     `made_price`, `placed_price` : (yards,) multipliers contained in the tables.
     """
 

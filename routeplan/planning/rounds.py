@@ -24,10 +24,10 @@ from routeplan.planning.dominance import Dominance
 from routeplan.planning.drive import counted, one_line
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
-from routeplan.planning.order import Order, Round, Visit
 from routeplan.planning.mixture import mixture_of
-from routeplan.planning.track import Pace, Track
+from routeplan.planning.order import Order, Round, Visit
 from routeplan.planning.remaining import INF, Ground, Remaining
+from routeplan.planning.track import Pace, Track
 from routeplan.planning.yields import Ints, convolve
 
 Progress = Callable[[str, int | None, int | None], None]
@@ -49,7 +49,7 @@ class Found:
 
 @dataclass(frozen=True)
 class Part:
-    """A partial order. `spent`: seconds of drive and set-up so far; `work[j]`: least seconds to make j splits.
+    """A partial order. `spent`: seconds of drive and set-up so far; `work[j]`: least seconds for j splits.
 
     `down`: most splits that can be placed by now; `reach`: yards far enough from some visited donor; `spare`:
     for each table, multipliers that continuations may still use; `made_at`, `been_at`: yards
@@ -312,8 +312,8 @@ class Search:
             self.look(part, bound)
             return
         if what == "next":
-            before, visit = item  # type: ignore[misc]
-            grown = self.extend(before, visit)
+            step: tuple[Part, Visit] = item  # type: ignore[assignment]
+            grown = self.extend(*step)
             if grown is None:
                 return
             part = grown

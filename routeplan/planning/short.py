@@ -5,8 +5,8 @@ from dataclasses import replace
 from routeplan.plan import Unplaced
 from routeplan.planning.case import DAY_S, Case, with_hours
 from routeplan.planning.demand import KINDS
-from routeplan.planning.order import Round
 from routeplan.planning.limits import Clock
+from routeplan.planning.order import Round
 from routeplan.planning.possible import most_possible
 from routeplan.planning.stages import Attempt, Outcome
 
@@ -145,9 +145,11 @@ def _too_long(case: Case, longer: Round) -> str:
     detour, yard = max(detours)
     name = case.operation.yards[yard].id
     if need > have:
-        words = f"the day has {_hours(have)}; a round with one more split takes {_hours(need)}, {_hours(need - have)} too long"
+        words = f"the day has {_hours(have)}; a round with one more split takes {_hours(need)}, "
+        words += f"{_hours(need - have)} too long"
     else:
-        words = f"a round with one more split takes {_hours(need)} but does not fit the hours for opening hives or of the yards"
+        words = f"a round with one more split takes {_hours(need)} but does not fit the hours for opening "
+        words += "hives or of the yards"
     return f"{words}; {name} alone costs {_hours(detour)} of driving in it"
 
 

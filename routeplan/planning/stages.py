@@ -1,12 +1,14 @@
 """First as many splits as possible, priority by priority; then least paid time. Both with a proven limit."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from routeplan.planning.case import Case
 from routeplan.planning.judge import Judge
-from routeplan.planning.order import Round
 from routeplan.planning.limits import Clock
 from routeplan.planning.multipliers import multiplied
+from routeplan.planning.order import Round
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.prices import line_prices, taken_back
 from routeplan.planning.remaining import Remaining, memory_of, memory_size, remaining
@@ -45,8 +47,8 @@ class Attempt:
 
     @property
     def hopeless(self) -> bool:
-        """Whether no plan with these totals fits the day, by the table alone."""
-        return self.bound_s >= self.below_s
+        """Whether no plan with these totals fits the day, by the table alone, or the truck, empty or with one full."""
+        return self.case.size > _most_by_truck(self.case) or self.bound_s >= self.below_s
 
     def _search(self, way: str, clock: Clock, tables: list[Remaining]) -> Search:
         search = Search(
@@ -119,19 +121,37 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
         found = attempt.settle(clock.left())
         return Outcome(case, found, case.size, True, Possible(asked, True))
     possible = most_possible(case, clock.share(20.0)) if case.size else Possible((), True)
+    most_today = min(_most_by_day(case), _most_by_truck(case)) if case.size else 0
     fixed: dict[int, int] = {}
     proved, best = True, attempt
     for priority, most in possible.totals:
+        most = min(most, most_today - sum(fixed.values()))
         reached, sure = _most_of(case, fixed, priority, most, clock, progress)
         proved = proved and sure
         fixed[priority] = reached.case.size - sum(fixed.values()) if reached else 0
         best = reached or best
-    placed = sum(fixed.values())
+    placed, upper = sum(fixed.values()), min(possible.size, most_today)
     if not placed:
         nothing = Found(None, 0, proved)
-        return Outcome(case.wanting({}), nothing, 0 if proved else possible.size, proved, possible)
+        return Outcome(case.wanting({}), nothing, 0 if proved else upper, proved, possible)
     found = best.settle(clock.left())
-    return Outcome(best.case, found, placed if proved else possible.size, proved, possible)
+    return Outcome(best.case, found, placed if proved else upper, proved, possible)
+
+
+def _most_by_day(case: Case) -> int:
+    """Most splits of any kind that the table alone leaves room for in the day."""
+    ground = case.ground()
+    nothing = np.zeros_like(ground.room)
+    table = remaining(replace(ground, due_from=nothing, due_to=nothing))
+    n = np.arange(case.size + 1)
+    fits = table.leave[0, 0, n, n] <= case.end - case.start
+    return int(n[fits].max(initial=0))
+
+
+def _most_by_truck(case: Case) -> int:
+    """Most empty boxes the truck can take out and still hold the first full one."""
+    places, nest = case.places, case.operation.crew.empties_per_place
+    return case.size if places is None else max(0, min(nest * places, nest * (places - 1) + 1))
 
 
 def _most_of(

@@ -4,7 +4,7 @@ Counts are open, so every visit is given the least it can take: one split made w
 placed. Waiting for an opening hour is counted on the clock, never in the elapsed time.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -20,7 +20,8 @@ class Track:
 
     `clock` is the earliest time of day of leaving the last visit. For the crew's hours for opening hives:
     `busy[j]` least seconds of hive work to make j splits at the yards opened; `fixed` seconds of drive and set-up
-    so far, `first` and `last` the same when the first hives were opened and the last closed.
+    so far, `first` and `last` the same when the first hives were opened and the last closed. `aboard`: least full
+    boxes on the truck.
     """
 
     opened: tuple[int, ...]
@@ -30,6 +31,7 @@ class Track:
     fixed: int = 0
     first: int | None = None
     last: int = 0
+    aboard: int = 0
 
 
 @dataclass(frozen=True)
@@ -57,7 +59,7 @@ class Pace:
         return Track((), (), self.case.start, busy)
 
     def extend(self, track: Track, order: Order, visit: Visit) -> Track | None:
-        """Return the track with one more visit, None when some hour is missed for sure."""
+        """Return the track with one more visit, None when an hour is missed for sure, or nothing can be done there."""
         case, y = self.case, visit.yard
         leg = int(self.ground.drive[order[-1].yard + 1 if order else 0, y + 1])
         set_up, leaving = case.opening if visit.opens else case.placing
@@ -78,7 +80,14 @@ class Pace:
             made[0] = INF
             busy, first, last = convolve(busy, made), fixed if first is None else first, fixed
         departs = (*track.depart, opened + work + leaving)
-        return Track((*track.opened, opened), departs, clock, busy, fixed + leaving, first, last)
+        new = Track((*track.opened, opened), departs, clock, busy, fixed + leaving, first, last)
+        may_place = any(
+            self._placed(new, (*order, visit), i, len(order)) for i, v in enumerate(order) if v.opens
+        )
+        aboard = (0 if may_place else track.aboard) + (1 if visit.opens else 0)
+        if not (visit.opens or may_place) or (case.places is not None and aboard > case.places):
+            return None
+        return replace(new, aboard=aboard)
 
     def overlong(self, track: Track, order: Order) -> bool:
         """Whether the splits cannot all be made within the crew's hours for opening hives."""

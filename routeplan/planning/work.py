@@ -1,4 +1,4 @@
-"""Whole seconds of each task, from the settings and the number of people (trade defaults, common practice)."""
+"""Whole seconds of each task, from settings and number of people (trade defaults, common practice)."""
 
 from dataclasses import dataclass
 

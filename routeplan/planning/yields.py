@@ -65,7 +65,9 @@ class YardYield:
 def donors_of(operation: Operation, surplus: dict[tuple[str, str], Surplus]) -> dict[str, tuple[Donors, ...]]:
     """Group the hives that can give, by yard."""
     work = Work(operation)
-    grouped: dict[str, dict[tuple[object, ...], list[Hive]]] = {y.id: {} for y in operation.yards}
+    grouped: dict[str, dict[tuple[str, int, tuple[Give5, ...]], list[Hive]]] = {
+        y.id: {} for y in operation.yards
+    }
     for hive in operation.hives:
         own = surplus[hive.key]
         gives = tuple(sorted(_five(own)))
@@ -74,7 +76,7 @@ def donors_of(operation: Operation, surplus: dict[tuple[str, str], Surplus]) -> 
     return {
         yard: tuple(
             Donors(frame, open_s, gives, tuple(hives)) for (frame, open_s, gives), hives in kinds.items()
-        )  # type: ignore[arg-type]
+        )
         for yard, kinds in grouped.items()
     }
 
@@ -150,7 +152,7 @@ def _yield(
 
 
 def _most_kits(kinds: list[Donors], needs: Ints, size: int) -> int:
-    """Upper limit on splits: for every set of kinds, what all hives give of them over the least a kit needs."""
+    """Upper limit on splits: for every set of kinds, what all hives give over the least a kit needs."""
     least = needs.min(axis=0)
     most = size
     for chosen in product((0, 1), repeat=len(KINDS)):
@@ -195,7 +197,7 @@ def _least_opening(kinds: list[Donors], shape: Ints) -> NDArray[np.int32]:
 
 
 def priced_yields(yields: tuple[tuple[YardYield, ...], ...], prices: NDArray[np.int64], size: int) -> Ints:
-    """Least seconds less prices to make q splits at each yard, shape (yards, size + 1), all formats together."""
+    """Least seconds less prices to make q splits at each yard (yards, size + 1), all formats together."""
     result = np.full((len(yields), size + 1), INF, dtype=np.int64)
     for i, of_yard in enumerate(yields):
         total = np.full(size + 1, INF, dtype=np.int64)
