@@ -1,8 +1,7 @@
 """What each hive can give and still keep its keep-back, with the reason it gives no more.
 
 Each rule is one function over all hives and all gives at once: it sees counts as columns (hives x 1) and
-gives as rows (1 x gives) and returns where the rule allows the give. Unknown counts are NaN, which allow
-none.
+gives as rows (1 x gives) and returns where the rule allows the give. Unknown counts are NaN, allowing none.
 """
 
 from collections.abc import Callable
@@ -139,11 +138,11 @@ def _few_shakes(x: _Look) -> Bools:
 
 
 def _mites_low(x: _Look) -> Bools:
-    return ~x.no_capped | (x.c == 0)
+    return np.asarray(~x.no_capped | (x.c == 0))
 
 
 def _not_treated(x: _Look) -> Bools:
-    return ~x.no_food | (x.f == 0)
+    return np.asarray(~x.no_food | (x.f == 0))
 
 
 RULES: tuple[tuple[str, Callable[[_Look], Bools]], ...] = (

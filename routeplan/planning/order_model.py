@@ -277,11 +277,11 @@ class OrderModel:
 
     # --- answers --------------------------------------------------------------------------------------------
 
-    def solve(self, seconds: float) -> tuple[int, int]:
+    def solve(self, seconds: float) -> tuple[cp_model.CpSolverStatus, int]:
         """Return (CP-SAT status, proven lower limit of the objective in seconds)."""
         self.solver = solver_for(seconds)
         status = self.solver.solve(self.m)
-        return int(status), int(np.ceil(self.solver.best_objective_bound - 1e-6))
+        return status, int(np.ceil(self.solver.best_objective_bound - 1e-6))
 
     def _at(self, expr: Expr) -> int:
         return int(self.solver.value(expr))

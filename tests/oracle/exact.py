@@ -249,7 +249,7 @@ class Day:
         return made, put, {"hive": hive_s, "make": make_s, "place": place_s}
 
     def _no_frame_unopened(self) -> None:
-        """A hive is opened once a day; and, implied by the rest, a hive that gives is opened at some visit."""
+        """A hive is opened once a day; implied by the rest: a hive that gives is opened at some visit."""
         for h in range(len(self.hives)):
             times = sum(self.looked[h])
             self.model.add(times <= 1)

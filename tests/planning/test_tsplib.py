@@ -1,8 +1,8 @@
 """The order search against published tours: TSPLIB instances with their proven shortest lengths.
 
-G. Reinelt, "TSPLIB - a traveling salesman problem library", ORSA Journal on Computing 3(4), 1991: burma14 3323,
-ulysses16 6859, ulysses22 7013, all of type GEO (positions in degrees.minutes, distances as TSPLIB95 defines
-them, with pi = 3.141592 and radius 6378.388 km, cut to whole kilometres).
+G. Reinelt, "TSPLIB - a traveling salesman problem library", ORSA Journal on Computing 3(4), 1991: burma14
+3323, ulysses16 6859, ulysses22 7013, all of type GEO (positions in degrees.minutes, distances as TSPLIB95
+defines them, with pi = 3.141592 and radius 6378.388 km, cut to whole kilometres).
 
 A town becomes a yard that can make just one split, the first town a yard at home with room for all of them, a
 kilometre a second, and no task takes any time: whoever places all splits has visited every town once.
