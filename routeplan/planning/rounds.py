@@ -4,12 +4,13 @@ A partial order knows its visits, the least work of its donors for every number 
 can be down already at most; the table of what remains bounds every continuation. Complete orders go to the
 exact judge. The smallest open bound is a proven bound at any moment.
 
-Without a limit on places, hours or minutes shut in, making at a yard's first visit and placing at its last
-loses nothing, so only such orders are walked at first (PLAIN). An order that the judge finds dearer than its
-work and drive alone shows that such a limit binds; then a yard may be visited in any two ways that open its
-hives once (ONCE), and if even that leaves a gap, in any two ways (FREE). Opening hives at both visits costs
-at least the difference of the two set-ups more than the same order with all making at the first: that
-difference closes most days without the last step.
+Three ways of walking. Were there no limits on places, hours and minutes shut in, making at a yard's first visit
+and placing at its last would lose nothing: the PLAIN way walks such orders only and cuts none by the clock, so
+its bound, the bare seconds of drive and work, holds for every plan. Where the best bare order obeys all limits,
+that is the proof. Where an order is dearer than its bare seconds (strained), a yard may be visited in any two
+ways that open its hives once (ONCE), now with all limits. Hives opened at both visits cost at least the
+difference of the two set-ups more than the same with all making at the first, whose bare seconds the PLAIN way
+has bounded (bare_s): mostly that closes the proof; else any two visits are walked (FREE).
 """
 
 import heapq
@@ -85,6 +86,7 @@ class Search:
     constant: int = 0
     below_s: int = INF
     way: str = PLAIN
+    bare_s: int = 0
     progress: Progress = lambda stage, best, bound: None
     best: Round | None = None
     strained_s: int = INF
@@ -98,7 +100,8 @@ class Search:
         self.most = self.ground.most
         self._all_room, self._all_made = int(self.ground.room.sum()), int(self.most.sum())
         self.mixture = mixture_of(self.case)
-        self.dominance = Dominance(self.ground, self.pace)
+        self.dominance = Dominance(self.ground)
+        self.timed = self.way != PLAIN
         self.twice = self.case.operation.settings.limits.visits_per_yard
 
     # --- partial orders -------------------------------------------------------------------------------------
@@ -112,13 +115,11 @@ class Search:
         return Part((), 0, work, 0, nowhere, nowhere, nowhere, self.pace.start(), spare)
 
     def extend(self, part: Part, visit: Visit) -> Part | None:
-        """Return the order with one more visit, None when it misses some hour for sure."""
+        """Return the order with one more visit, None when it cannot become a plan for sure."""
         y = visit.yard
-        track = self.pace.extend(part.track, part.order, visit)
-        if track is None:
-            return None
         order = (*part.order, visit)
-        if self.pace.stranded(track, order) or self.pace.overlong(track, order):
+        track = self.pace.extend(part.track, part.order, visit) if self.timed else part.track
+        if track is None or (self.timed and self.pace.lost(track, order)):
             return None
         down = self._down(order, track)
         if self._wasted(order, down):
@@ -173,7 +174,7 @@ class Search:
                     for i, v in enumerate(order)
                     if v.opens
                     and self.ground.far[v.yard, y]
-                    and any(j > i and self.pace.in_time(track, i, j) for j in visits)
+                    and any(j > i and (not self.timed or self.pace.in_time(track, i, j)) for j in visits)
                 )
                 down[y] = min(int(self.ground.room[y]), made)
         return down
@@ -293,18 +294,19 @@ class Search:
         The bound holds for all orders, also those this search does not walk.
         """
         self._push(self.bound(self.start()), "open", self.start())
-        while self.heap and self.heap[0][0] < self.limit():
+        while self.heap and self.heap[0][0] < self._goal():
             if self.clock.over() or (first_only and self.best):
-                break
-            if self.way == PLAIN and self.strained_s < self.limit():
                 break
             bound, _, what, item = heapq.heappop(self.heap)
             self._step(bound, what, item)
-        walked = min(self.heap[0][0] if self.heap else INF, self.unsure_s, self.limit())
-        bare = min(walked, self.strained_s)
-        others = {PLAIN: bare, ONCE: bare + self.ground.opening - self.ground.placing, FREE: walked}
-        bound_s = min(walked, others[self.way])
+        bound_s = min(self.heap[0][0] if self.heap else INF, self.unsure_s, self._goal())
+        if self.way == ONCE:
+            bound_s = min(bound_s, self.bare_s + self.ground.opening - self.ground.placing)
         return Found(self.best, bound_s, bound_s >= self.limit())
+
+    def _goal(self) -> int:
+        """The bound at which this search has nothing more to find."""
+        return min(self.limit(), self.strained_s) if self.way == PLAIN else self.limit()
 
     def _step(self, bound: int, what: str, item: object) -> None:
         if what == "end":
@@ -317,7 +319,7 @@ class Search:
             if grown is None:
                 return
             part = grown
-            if self.way == PLAIN and self.dominance.needless(part.order, part.spent, part.track):
+            if self.way == PLAIN and self.dominance.needless(part.order, part.spent):
                 return
             bound = max(bound, self.bound(part))
             if bound < self.limit():

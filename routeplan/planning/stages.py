@@ -42,19 +42,21 @@ class Attempt:
         self.pace = pace_of(case, case.ground())
         self.plain_table = remaining(self.ground)
         self.tables: list[Remaining] = [self.plain_table]
+        self.free_tables: list[Remaining] = [self.plain_table]
         self.best: Round | None = None
+        self.bare_s = 0
         self.bound_s = max(0, self.plain_table.root(self.ground) + self.constant)
 
     @property
     def hopeless(self) -> bool:
-        """Whether no plan with these totals fits the day, by the table alone, or the truck, empty or with one full."""
+        """Whether no plan with these totals fits the day or the truck, by the table and by counting."""
         return self.case.size > _most_by_truck(self.case) or self.bound_s >= self.below_s
 
     def _search(self, way: str, clock: Clock, tables: list[Remaining]) -> Search:
         search = Search(
             self.case, self.ground, tables, self.judge, clock, self.pace, self.constant, self.below_s, way
         )
-        search.best, search.progress = self.best, self.progress
+        search.best, search.progress, search.bare_s = self.best, self.progress, self.bare_s
         self.judge.clock = clock
         return search
 
@@ -91,8 +93,9 @@ class Attempt:
             return found
         self.sharpen()
         for way in (PLAIN, ONCE, FREE):
-            tables = getattr(self, "free_tables", [self.plain_table]) if way == FREE else self.tables
-            found = self._walk(way, clock, tables, first_only)
+            part = clock.part(clock.left() / 3) if way == PLAIN else clock
+            tables = self.free_tables if way == FREE else self.tables
+            found = self._walk(way, part, tables, first_only)
             if found.proved or clock.over() or (first_only and found.best):
                 break
         return found
@@ -104,6 +107,8 @@ class Attempt:
         found = search.run(first_only)
         self.best = search.best
         self.bound_s = max(self.bound_s, found.bound_s)
+        if way == PLAIN:
+            self.bare_s = max(self.bare_s, found.bound_s)
         limit = self.best.paid_s if self.best else self.below_s
         return Found(self.best, min(self.bound_s, limit), self.bound_s >= limit)
 

@@ -89,6 +89,10 @@ class Pace:
             return None
         return replace(new, aboard=aboard)
 
+    def lost(self, track: Track, order: Order) -> bool:
+        """Whether some split is stranded, or the hive work cannot fit its hours."""
+        return self.stranded(track, order) or self.overlong(track, order)
+
     def overlong(self, track: Track, order: Order) -> bool:
         """Whether the splits cannot all be made within the crew's hours for opening hives."""
         if track.first is None:
