@@ -182,7 +182,7 @@ class _Filling:
                 self.model.add(sum(self.given[h][k]) <= most)
 
     def _prefer_even(self) -> None:
-        """Largest smallest margin over the keep-back among donors first, then from the strongest."""
+        """The largest least margin over the keep-back first, then few donors a box, then the strongest."""
         keep, bees = self.case.operation.settings.keep_back, self.case.operation.settings.bees
         smallest = self.model.new_int_var(-1000, 1000, "")
         strength = []
@@ -200,7 +200,8 @@ class _Filling:
             self.model.add(smallest <= spare_brood - 10 * brood_out + 2000 * (1 - opened))
             self.model.add(smallest <= spare_bees - bees_out + 2000 * (1 - opened))
             strength.append(spare_brood * brood_out + spare_bees * (food + shake))
-        self.model.maximize(10_000 * smallest + sum(strength))
+        donors = sum(d for row in self.donors for d in row)
+        self.model.maximize(10_000 * smallest - 500 * donors + sum(strength))
 
     def solve(self, seconds: float, even: bool) -> Boxes | None:
         if even:

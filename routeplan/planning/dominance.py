@@ -1,9 +1,9 @@
 """Partial orders that another one makes needless.
 
-Two orders with the same visits and the same last yard have the same to come. If one has spent no more on drive
-and set-up and allows every move from donor to later yard that the other allows, then whatever completes the other
-completes it too, at no more bare seconds. Used only in the PLAIN way: with waits, load and minutes shut in, counts
-that are still open may make a difference that the seconds do not show.
+Two orders with the same visits and the same last yard have the same to come. If one has spent no more on
+drive and set-up and allows every move from donor to later yard that the other allows, then whatever completes
+the other completes it too, at no more bare seconds. Used only in the PLAIN way: with waits, load and minutes
+shut in, counts that are still open may make a difference that the seconds do not show.
 """
 
 from dataclasses import dataclass, field

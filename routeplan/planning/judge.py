@@ -12,6 +12,7 @@ from routeplan.planning.boxes import Boxes, Made, fill_boxes, least_hives
 from routeplan.planning.case import Case
 from routeplan.planning.drive import driven
 from routeplan.planning.limits import Clock
+from routeplan.planning.mixture import mixture_of
 from routeplan.planning.order import Counts, Order, Round
 from routeplan.planning.order_model import Dearer, Learnt, OrderModel
 
@@ -43,6 +44,9 @@ class Judge:
     worked: dict[object, tuple[int, bool]] = field(default_factory=dict)
     asked: int = 0
 
+    def __post_init__(self) -> None:
+        self.mixture = mixture_of(self.case)
+
     def judge(self, order: Order, spent_s: int, below_s: int, counts: Counts | None = None) -> Verdict:
         """Judge an order.
 
@@ -62,7 +66,7 @@ class Judge:
                 return Verdict(None, True, bare, bare)
             times = None if counts is None else driven(self.case, order, counts)
             if counts is None or times is None:
-                return self._with_clock(order, below_s, bare)
+                return self._with_clock(order, spent_s, below_s, bare)
             try:
                 boxes = self.certify(order, counts)
             except TimeoutError:
@@ -82,7 +86,8 @@ class Judge:
         known, _ = self.worked.get(key, (0, False))
         if spent_s + known >= below_s:
             return spent_s + known, None
-        model = OrderModel(self.case, order, below_s - spent_s, self.dearer, timed=False)
+        kept = self.mixture.kept(order, below_s - spent_s)
+        model = OrderModel(self.case, order, below_s - spent_s, self.dearer, False, kept)
         status, at_least = model.solve(self.clock.share(5.0))
         if status == cp_model.INFEASIBLE:
             self.worked[key] = (below_s - spent_s, True)
@@ -100,12 +105,13 @@ class Judge:
             )
         return work + sum(int(case.place_s[order[j].yard, k]) * n for _, j, k, n in counts.moved)
 
-    def _with_clock(self, order: Order, below_s: int, bare_s: int) -> Verdict:
+    def _with_clock(self, order: Order, spent_s: int, below_s: int, bare_s: int) -> Verdict:
         """Judge with everything: counts, waits, hours, load and minutes shut in together."""
         at_least = bare_s
+        kept = self.mixture.kept(order, below_s - spent_s)
         while not self.clock.over():
             self.asked += 1
-            model = OrderModel(self.case, order, below_s, self.dearer, timed=True)
+            model = OrderModel(self.case, order, below_s, self.dearer, True, kept)
             status, bound = model.solve(self.clock.share(10.0))
             if status == cp_model.INFEASIBLE:
                 return Verdict(None, True, bare_s, below_s)

@@ -15,9 +15,13 @@ from routeplan.planning.order import Order
 from routeplan.planning.remaining import INF, Ints
 
 MOST_STATES = 20_000
+MOST_TARGETS = 8
 
-Donor = tuple[int, int, tuple[int, ...]]
-"""A yard, the most splits it may make, and the batches it can bring nowhere."""
+Donor = tuple[int, int, int, tuple[int, ...]]
+"""A yard, one of its formats, the most splits made there in it, and the batches it can bring nowhere."""
+
+Kept = dict[tuple[int, int], NDArray[np.bool_]]
+"""By yard and format, which of its mixes are worth weighing."""
 
 
 @dataclass
@@ -53,8 +57,35 @@ class Mixture:
             room = int(sum(self.case.room[z] for z in later))
             batches = self.case.demand.batches
             lost = tuple(b for b, batch in enumerate(batches) if batch.to_yard not in (None, *later))
-            donors.append((y, min(room, self.case.size), lost))
+            for of_format in range(len(self.case.yields[y])):
+                donors.append((y, of_format, min(room, self.case.size), lost))
         return donors
+
+    def kept(self, order: Order, below_s: int) -> Kept | None:
+        """Leave out mixes that with the best of all others take `below_s` or more; None when not counted."""
+        targets = [] if self.mixes is None else np.argwhere(self.wanted).tolist()
+        donors = tuple(sorted(self._donors(order)))
+        if not 0 < len(targets) <= MOST_TARGETS:
+            return None
+        kept = {}
+        for i, donor in enumerate(donors):
+            before, after = self._table(donors[:i]), self._table(donors[i + 1 :])
+            counts, seconds, allowed = self._rows(donor)
+            for row in np.flatnonzero(allowed):
+                others = min(
+                    _joined(before, after, [t - n for t, n in zip(target, counts[row], strict=True)])
+                    for target in targets
+                )
+                allowed[row] = seconds[row] + others < below_s
+            kept[donor[0], donor[1]] = allowed
+        return kept
+
+    def _rows(self, donor: Donor) -> tuple[Ints, Ints, NDArray[np.bool_]]:
+        """Batch counts and seconds of a donor's mixes, and which it may make."""
+        yard, of_format, most, lost = donor
+        assert self.mixes is not None
+        counts, seconds = self.mixes[yard][of_format]
+        return counts, seconds, (counts.sum(axis=1) <= most) & (counts[:, list(lost)].sum(axis=1) == 0)
 
     def _table(self, donors: tuple[Donor, ...]) -> Ints:
         if donors not in self.known:
@@ -62,12 +93,8 @@ class Mixture:
                 table = np.full(self.shape, INF, dtype=np.int64)
                 table[(0,) * len(self.shape)] = 0
             else:
-                table = self._table(donors[:-1])
-                yard, most, lost = donors[-1]
-                assert self.mixes is not None
-                for counts, seconds in self.mixes[yard]:
-                    kept = (counts.sum(axis=1) <= most) & (counts[:, list(lost)].sum(axis=1) == 0)
-                    table = _added(table, counts[kept], seconds[kept])
+                counts, seconds, allowed = self._rows(donors[-1])
+                table = _added(self._table(donors[:-1]), counts[allowed], seconds[allowed])
             self.known[donors] = table
         return self.known[donors]
 
@@ -80,6 +107,14 @@ def _added(table: Ints, mixes: Ints, seconds: Ints) -> Ints:
         before = tuple(slice(0, size - n) for n, size in zip(counts, table.shape, strict=True))
         np.minimum(new[into], table[before] + spent, out=new[into])
     return np.minimum(new, INF)
+
+
+def _joined(before: Ints, after: Ints, target: list[int]) -> int:
+    """Least sum of two tables whose counts together are the target; INF for a negative one."""
+    if min(target, default=0) < 0:
+        return INF
+    part = tuple(slice(0, n + 1) for n in target)
+    return int((before[part] + np.flip(after[part])).min())
 
 
 def mixture_of(case: Case) -> Mixture:

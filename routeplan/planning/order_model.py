@@ -12,6 +12,7 @@ from ortools.sat.python import cp_model
 from routeplan.planning.boxes import Made, solver_for
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
+from routeplan.planning.mixture import Kept
 from routeplan.planning.order import Counts, Order, Times, Visit
 
 Var = cp_model.IntVar
@@ -33,9 +34,11 @@ Learnt = dict[int, list[Dearer]]
 class OrderModel:
     """One order's model; with `timed` False clock, load and minutes shut in are left out (least work)."""
 
-    def __init__(self, case: Case, order: Order, below_s: int, learnt: Learnt, timed: bool) -> None:
+    def __init__(
+        self, case: Case, order: Order, below_s: int, learnt: Learnt, timed: bool, kept: Kept | None = None
+    ) -> None:
         self.case, self.order, self.m = case, order, cp_model.CpModel()
-        self.timed = timed
+        self.timed, self.kept = timed, kept or {}
         self.made: list[dict[int, Var]] = []
         self.opening: list[Expr] = []
         self.used: list[dict[tuple[int, int], Var]] = []
@@ -73,7 +76,8 @@ class OrderModel:
     def _choose_mixes(self, visit: Visit, learnt: list[Dearer]) -> None:
         """One mix of each format, at its least opening seconds as far as they are known."""
         known = [d for d in learnt if len(d.made) == 1]
-        for one in self.case.yields[visit.yard]:
+        for of_format, one in enumerate(self.case.yields[visit.yard]):
+            keep = self.kept.get((visit.yard, of_format), np.ones(len(one.mixes), dtype=bool))
             columns = list(one.lines)
             opening = one.opening.copy()
             for d in known:
@@ -83,11 +87,12 @@ class OrderModel:
                     opening = np.where(
                         (one.mixes >= wanted[columns]).all(axis=1), np.maximum(opening, at_least), opening
                     )
+            mixes, opening = one.mixes[keep], opening[keep]
             chosen = [self.m.new_bool_var("") for _ in opening]
             self.m.add_exactly_one(chosen)
             for column, k in enumerate(one.lines):
                 n = self.m.new_int_var(0, self.case.demand.cap(self.case.demand.lines[k].batch), "")
-                self.m.add(n == cp_model.LinearExpr.weighted_sum(chosen, one.mixes[:, column].tolist()))
+                self.m.add(n == cp_model.LinearExpr.weighted_sum(chosen, mixes[:, column].tolist()))
                 self.made[-1][k] = n
             self.opening[-1] += cp_model.LinearExpr.weighted_sum(chosen, opening.tolist())
 

@@ -101,14 +101,14 @@ class Memory:
 
 
 MOST_MUSTS = 3
-MOST_CELLS = 60_000_000
+MOST_CELLS = 30_000_000
 """Steps the tables with memory may take, which sets how many near yards are remembered."""
 
 
 def memory_size(ground: Ground) -> int:
-    """Return how many near donor yards the tables can afford to remember: 3 to 8."""
+    """Return how many near donor yards the tables can afford to remember: 3 to 7."""
     steps = ground.yards * (ground.yards + 1) * ground.size**2 / 2 * (1 << len(musts_of(ground)))
-    return int(np.clip(np.log2(MOST_CELLS / max(steps, 1.0)), 3, 8))
+    return int(np.clip(np.log2(MOST_CELLS / max(steps, 1.0)), 3, 7))
 
 
 def musts_of(ground: Ground) -> tuple[tuple[int, bool], ...]:

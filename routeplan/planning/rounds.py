@@ -4,13 +4,13 @@ A partial order knows its visits, the least work of its donors for every number 
 can be down already at most; the table of what remains bounds every continuation. Complete orders go to the
 exact judge. The smallest open bound is a proven bound at any moment.
 
-Three ways of walking. Were there no limits on places, hours and minutes shut in, making at a yard's first visit
-and placing at its last would lose nothing: the PLAIN way walks such orders only and cuts none by the clock, so
-its bound, the bare seconds of drive and work, holds for every plan. Where the best bare order obeys all limits,
-that is the proof. Where an order is dearer than its bare seconds (strained), a yard may be visited in any two
-ways that open its hives once (ONCE), now with all limits. Hives opened at both visits cost at least the
-difference of the two set-ups more than the same with all making at the first, whose bare seconds the PLAIN way
-has bounded (bare_s): mostly that closes the proof; else any two visits are walked (FREE).
+Three ways of walking. Were there no limits on places, hours and minutes shut in, making at a yard's first
+visit and placing at its last would lose nothing: the PLAIN way walks such orders only and cuts none by the
+clock, so its bound, the bare seconds of drive and work, holds for every plan. Where the best bare order obeys
+all limits, that is the proof. Where an order is dearer than its bare seconds (strained), a yard may be
+visited in any two ways that open its hives once (ONCE), now with all limits. Hives opened at both visits cost
+at least the difference of the two set-ups more than the same with all making at the first, whose bare seconds
+the PLAIN way has bounded (bare_s): mostly that closes the proof; else any two visits are walked (FREE).
 """
 
 import heapq
@@ -25,7 +25,6 @@ from routeplan.planning.dominance import Dominance
 from routeplan.planning.drive import counted, one_line
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
-from routeplan.planning.mixture import mixture_of
 from routeplan.planning.order import Order, Round, Visit
 from routeplan.planning.remaining import INF, Ground, Remaining
 from routeplan.planning.track import Pace, Track
@@ -99,7 +98,7 @@ class Search:
         self.simple = one_line(self.case)
         self.most = self.ground.most
         self._all_room, self._all_made = int(self.ground.room.sum()), int(self.most.sum())
-        self.mixture = mixture_of(self.case)
+        self.mixture = self.judge.mixture
         self.dominance = Dominance(self.ground)
         self.timed = self.way != PLAIN
         self.twice = self.case.operation.settings.limits.visits_per_yard

@@ -122,7 +122,7 @@ def _out_of_time(case: Case, outcome: Outcome, priority: int, placed: int, clock
         if attempt.glance() and attempt.best is not None:
             return rule, words or _too_long(case, attempt.best)
     if not outcome.count_proved:
-        return "R10", "not placed within the planning time; a longer --seconds may place it"
+        return "R10", "not placed in the time given for planning; more time for planning may place it"
     return "R8", "no order of visits fits the yards' hours, the hours for opening hives and the day together"
 
 

@@ -19,9 +19,9 @@ class Track:
     """Least elapsed seconds since leaving home at which each visit's boxes are opened and each visit ends.
 
     `clock` is the earliest time of day of leaving the last visit. For the crew's hours for opening hives:
-    `busy[j]` least seconds of hive work to make j splits at the yards opened; `fixed` seconds of drive and set-up
-    so far, `first` and `last` the same when the first hives were opened and the last closed. `aboard`: least full
-    boxes on the truck.
+    `busy[j]` least seconds of hive work to make j splits at the yards opened; `fixed` seconds of drive and
+    set-up so far, `first` and `last` the same when the first hives were opened and the last closed. `aboard`:
+    least full boxes on the truck.
     """
 
     opened: tuple[int, ...]
@@ -42,7 +42,8 @@ class Pace:
     ----------
     hive_s : (yards, size + 1) least seconds of hive work to make q splits.
     next_s : (yards + 1, size + 1) least seconds from leaving a place to having made m more splits.
-    near_s : (yards, yards) least seconds from leaving the column's yard to having boxes opened at some yard far
+    near_s : (yards, yards) least seconds from leaving the column's yard to having boxes opened at some yard
+    far
         enough from the row's.
     """
 
@@ -59,7 +60,7 @@ class Pace:
         return Track((), (), self.case.start, busy)
 
     def extend(self, track: Track, order: Order, visit: Visit) -> Track | None:
-        """Return the track with one more visit, None when an hour is missed for sure, or nothing can be done there."""
+        """Return the track with one more visit, None when it misses an hour for sure, or could do nothing."""
         case, y = self.case, visit.yard
         leg = int(self.ground.drive[order[-1].yard + 1 if order else 0, y + 1])
         set_up, leaving = case.opening if visit.opens else case.placing
