@@ -87,7 +87,7 @@ class Case:
     def ground(self, prices: Ints | None = None) -> Ground:
         """Return the tables of the search under prices on the lines."""
         prices = np.zeros(len(self.demand.lines), dtype=np.int64) if prices is None else prices
-        carry = (self.place_s - self.base_place_s[None, :]).min(axis=1)
+        carry = (self.place_s - self.base_place_s[None, :]).min(axis=1, initial=DAY_S)
         ground = Ground(
             drive=self.travel.drive_s,
             least=priced_yields(self.yields, prices, self.size),

@@ -1,0 +1,206 @@
+"""Whole days: the one worked out by hand, and what must hold of every plan."""
+
+import json
+import time
+from collections import Counter
+from dataclasses import fields, replace
+from functools import cache
+from random import Random
+from typing import Any
+
+import pytest
+
+from routeplan.audit import audit
+from routeplan.operation.world import Operation
+from routeplan.plan import Plan, from_json, to_json
+from routeplan.planning.solve import plan_day
+from tests.planning.make import ONE, hive, operation, yard
+from tests.seeded import bench_operation, small_operation
+from tests.tiny import tiny_operation, tiny_plan
+
+SHORT = tuple(s for s in range(61) if s != 26)
+"""Sixty days; the one left out takes many seconds to prove that no more splits can be placed."""
+LONG = range(400)
+SECONDS = 20.0
+
+
+@cache
+def planned(seed: int) -> Plan:
+    """The plan of one small operation, made once."""
+    return plan_day(small_operation(seed), SECONDS)
+
+
+def counts(plan: Plan) -> tuple[Counter[str], int, str, str]:
+    """What two plans of one day must have in common, whichever of several best rounds is taken."""
+    proof = plan.proof
+    return Counter(s.order for s in plan.splits), plan.totals.paid_s, proof.status, proof.count_status
+
+
+# --- the day worked out by hand -----------------------------------------------------------------------------
+
+
+def test_the_day_worked_out_by_hand() -> None:
+    plan, by_hand = plan_day(tiny_operation(), SECONDS), tiny_plan()
+    for part in ("stops", "splits", "totals", "proof", "title", "day", "crew", "people"):
+        assert getattr(plan, part) == getattr(by_hand, part), part
+    assert [(u.order, u.count, u.rule) for u in plan.unplaced] == [("later", 1, "R1")]
+    for mine, worked in zip(plan.hives, by_hand.hives, strict=True):
+        assert (mine.yard, mine.hive) == (worked.yard, worked.hive)
+        assert dict(mine.could) == {k: n for k, n in worked.could if n}
+        assert sum(n for _, n in mine.gives) == sum(n for _, n in worked.gives)
+
+
+def test_the_day_worked_out_by_hand_is_told_as_it_was_assumed() -> None:
+    notes = " ".join(plan_day(tiny_operation(), SECONDS).notes)
+    assert "Drive times are estimates" in notes
+    assert "WGS-84 geodesic" in notes
+    for absent in ("estimated, capped to open", "No number of places", "No temperature", "No stock"):
+        assert absent not in notes
+
+
+def test_what_is_not_known_is_told() -> None:
+    tiny = tiny_operation()
+    bare = replace(tiny, crew=replace(tiny.crew, places=None), stock=(), weather=())
+    first = replace(bare.hives[0], count=replace(bare.hives[0].count, brood=7.0, capped=None, open=None))
+    notes = " ".join(plan_day(replace(bare, hives=(first, *bare.hives[1:])), SECONDS).notes)
+    for said in ("estimated, capped to open", "No number of places", "No temperature", "No stock"):
+        assert said in notes
+
+
+# --- every plan ---------------------------------------------------------------------------------------------
+
+
+def faults(seed: int) -> list[str]:
+    """Say what is wrong with the plan of one small operation."""
+    one, plan = small_operation(seed), planned(seed)
+    wrong = [v.sentence() for v in audit(one, plan)]
+    proof, totals = plan.proof, plan.totals
+    if not 0 <= proof.bound_s <= proof.objective_s == totals.paid_s:
+        wrong.append(f"bound {proof.bound_s}, objective {proof.objective_s}, paid {totals.paid_s}")
+    if (proof.status == "optimal") != (bool(plan.splits) and proof.bound_s == proof.objective_s):
+        wrong.append(f"{proof.status} with bound {proof.bound_s} of {proof.objective_s}")
+    if (proof.count_status == "optimal") != (proof.most_splits == len(plan.splits)):
+        wrong.append(f"count {proof.count_status}: {len(plan.splits)} of at most {proof.most_splits}")
+    if proof.most_splits > totals.asked or (proof.status == "none") != (not plan.stops):
+        wrong.append(f"{proof}, {len(plan.stops)} stops, {totals.asked} asked for")
+    if from_json(to_json(plan)) != plan:
+        wrong.append("plan.json reads back as another plan")
+    return [f"seed {seed}: {w}" for w in wrong]
+
+
+def test_plans_hold_and_claim_only_what_is_proved() -> None:
+    assert [f for seed in SHORT for f in faults(seed)] == []
+    assert sum(bool(planned(seed).splits) for seed in SHORT) >= 45
+    assert sum(bool(planned(seed).unplaced) for seed in SHORT) >= 10
+
+
+@pytest.mark.long
+def test_many_plans_hold_and_claim_only_what_is_proved() -> None:
+    assert [f for seed in LONG for f in faults(seed)] == []
+
+
+def same_twice(seeds: Any) -> list[int]:
+    """Seeds of which a second plan is not the same to the letter."""
+    return [s for s in seeds if to_json(plan_day(small_operation(s), SECONDS)) != to_json(planned(s))]
+
+
+def test_same_input_same_plan() -> None:
+    assert same_twice(SHORT) == []
+
+
+@pytest.mark.long
+def test_same_input_same_plan_on_many() -> None:
+    assert same_twice(LONG) == []
+
+
+def shuffled(one: Operation, seed: int) -> Operation:
+    """The same operation with rows of yards, hives and orders in another order."""
+    rng = Random(seed)
+    mixed = {f.name: getattr(one, f.name) for f in fields(one)}
+    for name in ("yards", "hives", "orders", "kits", "stock", "pairs"):
+        mixed[name] = tuple(rng.sample(mixed[name], len(mixed[name])))
+    return Operation(**mixed)
+
+
+def changed_by_order_of_rows(seeds: Any) -> list[str]:
+    """Seeds whose plan has other splits or other minutes when rows are in another order."""
+    wrong = []
+    for seed in seeds:
+        mine, other = planned(seed), plan_day(shuffled(small_operation(seed), seed), SECONDS)
+        if mine.proof.status != "feasible" and mine.proof.count_status == "optimal":
+            a, b = counts(mine), counts(other)
+            if (a[0].total(), *a[1:]) != (b[0].total(), *b[1:]):
+                wrong.append(f"seed {seed}: {a} and {b}")
+    return wrong
+
+
+def test_order_of_rows_changes_nothing() -> None:
+    assert changed_by_order_of_rows(SHORT) == []
+
+
+@pytest.mark.long
+def test_order_of_rows_changes_nothing_on_many() -> None:
+    assert changed_by_order_of_rows(LONG) == []
+
+
+# --- nothing to do, and nothing possible --------------------------------------------------------------------
+
+
+def test_days_on_which_nothing_can_be_planned() -> None:
+    near = operation((yard("Y", 0.0), yard("Z", 4.0)), (hive("H"),))
+    days = {
+        "no order": replace(near, orders=()),
+        "no hive": replace(near, hives=()),
+        "no yard far enough": near,
+        "one yard": operation((yard("Y", 3.0),), (hive("H"),)),
+        "no kit in this format": operation(
+            (yard("Y", 3.0), yard("Z", 9.0)), (hive("H"),), kits=(replace(ONE, frame="medium"),)
+        ),
+    }
+    for what, day in days.items():
+        plan = plan_day(day, 5.0)
+        assert (plan.proof.status, plan.stops, plan.splits) == ("none", (), ()), what
+        assert audit(day, plan) == [], what
+        assert sum(u.count for u in plan.unplaced) == sum(o.count for o in day.orders), what
+        assert all(u.reason for u in plan.unplaced), what
+
+
+# --- time and interruption ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("asked_before", [0, 1, 5, 50, 500])
+@pytest.mark.parametrize("seed", [1, 2, 6])
+def test_stopped_by_hand_there_is_a_sound_plan_or_none(seed: int, asked_before: int) -> None:
+    asked = iter(range(10**9))
+    one = small_operation(seed)
+    plan = plan_day(one, SECONDS, stopped=lambda: next(asked) >= asked_before)
+    assert audit(one, plan) == []
+    assert sum(u.count for u in plan.unplaced) + len(plan.splits) == sum(o.count for o in one.orders)
+    assert plan.totals.paid_s >= planned(seed).totals.paid_s or len(plan.splits) < len(planned(seed).splits)
+    if plan.proof.status == "optimal" and len(plan.splits) == len(planned(seed).splits):
+        assert plan.totals.paid_s == planned(seed).totals.paid_s
+
+
+def test_progress_tells_seconds_that_only_get_better() -> None:
+    told: list[tuple[int | None, int | None]] = []
+    plan = plan_day(bench_operation(8, 40, 6), SECONDS, lambda stage, best, bound: told.append((best, bound)))
+    best = [b for b, _ in told if b is not None]
+    assert best == sorted(best, reverse=True)
+    assert best[-1] == plan.totals.paid_s
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("regime", ["small yards", "four clusters", "600 min day"])
+def test_a_hard_day_ends_in_time(regime: str) -> None:
+    one = bench_operation(40, 1000, 25, regime=regime)
+    began = time.monotonic()
+    plan = plan_day(one, 3.0)
+    assert time.monotonic() - began < 3.0 + 2.0
+    assert audit(one, plan) == []
+    assert (plan.proof.status == "optimal") == (plan.proof.bound_s == plan.proof.objective_s > 0)
+
+
+def test_plan_json_of_a_plan_made_here_is_plain() -> None:
+    body = json.loads(to_json(planned(6), {"seconds": 1.0}))
+    assert body["run"] == {"seconds": 1.0}
+    assert json.loads(to_json(planned(6))) == {k: v for k, v in body.items() if k != "run"}
