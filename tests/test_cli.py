@@ -1,0 +1,431 @@
+"""The command line, as a person meets it: what is said, what is written, and the exit codes.
+
+Most runs are in-process on the tiny operation (see tests/tiny.py); where signals, encodings or imports matter
+the program is started as one.
+"""
+
+import json
+import os
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from click.testing import CliRunner, Result
+
+from routeplan import __version__, cli
+from routeplan.audit.violation import Violation
+from routeplan.operation.columns import TABLES
+from tests.bench.tables import write_tables
+from tests.seeded import bench_operation
+
+TOP = Path(__file__).parents[1]
+TINY = TOP / "tests" / "data" / "tiny"
+EXAMPLE_PLAN = TOP / "maps" / "example" / "plan.json"
+FILES = ("day.html", "plan.json", "plan.xlsx")
+
+
+def run(*arguments: object) -> Result:
+    """Run a command in this process; anything but a clean exit is an error of the test."""
+    handler = signal.getsignal(signal.SIGINT)
+    try:
+        done = CliRunner().invoke(cli.main, [str(a) for a in arguments])
+    finally:
+        signal.signal(signal.SIGINT, handler)
+    if done.exception is not None and not isinstance(done.exception, SystemExit):
+        raise done.exception
+    return done
+
+
+def command(*arguments: object) -> list[str]:
+    return [sys.executable, "-m", "routeplan", *map(str, arguments)]
+
+
+def start(*arguments: object, folder: Path = TOP, **changed: str) -> subprocess.CompletedProcess[bytes]:
+    """Run a command as a program of its own."""
+    environment = os.environ | {"PYTHONPATH": str(TOP)} | changed
+    return subprocess.run(command(*arguments), cwd=folder, env=environment, capture_output=True, timeout=240)
+
+
+def plain(body: str) -> dict[str, Any]:
+    """A plan.json without its record of the run."""
+    read: dict[str, Any] = json.loads(body)
+    assert set(read.pop("run")) == {"seconds", "routeplan", "stopped_early"}
+    return read
+
+
+@pytest.fixture
+def tiny(tmp_path: Path) -> Path:
+    """A copy of the tiny operation: three of its four splits can be placed."""
+    return Path(shutil.copytree(TINY, tmp_path / "tiny"))
+
+
+def change(path: Path, old: str, new: str) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert text.count(old) == 1, f"{old!r} is not once in {path.name}"
+    path.write_text(text.replace(old, new), encoding="utf-8")
+
+
+# --- help -------------------------------------------------------------------------------------------------
+
+
+def test_help_names_every_command_and_the_version_is_said() -> None:
+    said = run("--help")
+    assert said.exit_code == 0
+    assert re.findall(r"^  (\w+)  ", said.stdout, re.M) == ["audit", "check", "new", "plan"]
+    assert run("--version").stdout == f"routeplan, version {__version__}\n"
+    for name in ("audit", "check", "new", "plan"):
+        one = run(name, "-h")
+        assert one.exit_code == 0
+        assert one.stdout.startswith("Usage:")
+
+
+def test_help_needs_no_heavy_library() -> None:
+    heavy = {"folium", "geopy", "jinja2", "numpy", "openpyxl", "ortools", "pandas"}
+    asked = f"import sys, routeplan.cli; print(sorted({heavy} & set(sys.modules)))"
+    said = subprocess.run([sys.executable, "-c", asked], cwd=TOP, capture_output=True, text=True, check=True)
+    assert said.stdout == "[]\n"
+
+
+# --- exit codes -------------------------------------------------------------------------------------------
+
+
+def test_all_placed_is_0(tiny: Path) -> None:
+    change(tiny / "splits.csv", "later,1,five-frame,mated,3\n", "")
+    done = run("plan", tiny)
+    assert (done.exit_code, done.stderr.count("error")) == (0, 0)
+    out = tiny / "plans" / "2027-05-15"
+    assert sorted(p.name for p in out.iterdir()) == list(FILES)
+    first, *wrote = done.stdout.splitlines()
+    assert first.startswith("3 splits · 3 stops · ")
+    assert first.endswith(" · best possible")
+    assert wrote == [f"wrote {out / name}" for name in ("plan.json", "day.html", "plan.xlsx")]
+    checked = run("audit", tiny, out / "plan.json")
+    assert (checked.exit_code, checked.stdout) == (0, "No rule is broken: 3 splits, 3 stops.\n")
+
+
+def test_faults_in_the_data_are_1_and_all_listed(tiny: Path) -> None:
+    change(tiny / "hives.csv", "A1,Acacia", "A1,Acacai")
+    change(tiny / "hives.csv", "2027-05-12,10,3,2,4", "2027-05-12,ten,3,2,4")
+    change(tiny / "yards.csv", "Dam,0.0,36.09", "Dam,0.0,")
+    change(tiny / "splits.csv", "eggs,1,three-frame", "eggs,1,three-farme")
+    change(tiny / "hives.csv", "food,eggs_seen", "food,egs seen")
+    for asked in (("check", tiny), ("plan", tiny, "--out", tiny / "out")):
+        done = run(*asked)
+        assert (done.exit_code, done.stdout) == (cli.DATA_FAULT, "")
+        *lines, last = done.stderr.splitlines()
+        faults = [line.split(":", 2)[1].strip() for line in lines if line.startswith("error: ")]
+        assert sorted(faults) == [
+            "hives.csv, row 2, column yard",
+            "hives.csv, row 4, column bees",
+            "splits.csv, row 3, column kit",
+            "yards.csv, row 5, column lon",
+        ]
+        assert any(line.startswith("warning: hives.csv, column egs seen: This column is ") for line in lines)
+        assert all(line.startswith(("error: ", "warning: ")) for line in lines), "one line a fault"
+        assert last == "4 faults to put right before planning."
+    assert not (tiny / "out").exists()
+
+
+def test_one_fault_is_said_in_the_singular(tiny: Path) -> None:
+    change(tiny / "hives.csv", "A1,Acacia", "A1,Acacai")
+    done = run("check", tiny)
+    assert done.exit_code == cli.DATA_FAULT
+    assert done.stderr.endswith("\n1 fault to put right before planning.\n")
+
+
+def test_a_table_that_must_be_there(tiny: Path) -> None:
+    (tiny / "yards.csv").unlink()
+    done = run("check", tiny)
+    assert done.exit_code == cli.DATA_FAULT
+    assert "error: yards.csv: " in done.stderr
+
+
+def test_a_plan_that_cannot_be_read_is_1(tiny: Path) -> None:
+    path = tiny / "plan.json"
+    for content in (b"{", b'{"routeplan_plan": 999}', b"\xff\xfe", b"[]"):
+        path.write_bytes(content)
+        done = run("audit", tiny, path)
+        assert done.exit_code == cli.DATA_FAULT
+        assert str(path) in done.stderr
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        ("plan",),
+        ("plan", "nowhere"),
+        ("plan", TINY, "--seconds", "0"),
+        ("plan", TINY, "--seconds", "soon"),
+        ("plan", TINY, "--day", "15 May"),
+        ("plan", TINY, "--day", "2027-02-30"),
+        ("plan", TINY, "--fast"),
+        ("check", "nowhere"),
+        ("audit", TINY),
+        ("audit", TINY, "nothing.json"),
+        ("new",),
+        ("forecast", TINY),
+    ],
+    ids=lambda wrong: " ".join(str(w) for w in wrong).replace(str(TINY), "tiny"),
+)
+def test_wrong_usage_is_2(wrong: tuple[object, ...]) -> None:
+    done = run(*wrong)
+    assert done.exit_code == cli.USAGE
+    assert "Error: " in done.stderr
+
+
+def test_something_left_out_is_3_with_its_reason(tiny: Path) -> None:
+    done = run("plan", tiny, "--out", tiny / "out")
+    assert done.exit_code == cli.NOT_ALL
+    assert sorted(p.name for p in (tiny / "out").iterdir()) == list(FILES)
+    head, *rows = done.stderr.split("Not in the plan:\n")[1].splitlines()[-1:]
+    assert re.fullmatch(r"  1 of order later: .+ \(R\d+\)", head)
+    assert rows == []
+    written = plain((tiny / "out" / "plan.json").read_text(encoding="utf-8"))
+    assert [(u["order"], u["count"]) for u in written["unplaced"]] == [("later", 1)]
+
+
+def test_no_plan_is_4_and_nothing_is_written(tiny: Path) -> None:
+    (tiny / "settings.toml").write_text('day = 2027-05-15\nminimum_distance = "100 km"\n', encoding="utf-8")
+    done = run("plan", tiny, "--out", tiny / "out")
+    assert (done.exit_code, done.stdout) == (cli.NO_PLAN, "")
+    assert not (tiny / "out").exists()
+    said = done.stderr.split("Not in the plan:\n")[1].splitlines()
+    assert [re.sub(r": .+ \(", " (", row) for row in said[:-1]] == [
+        "  2 of order caged (R5)",
+        "  1 of order eggs (R5)",
+        "  1 of order later (R1)",
+    ]
+    assert said[-1].startswith("No plan")
+
+
+def test_a_plan_that_fails_its_audit_is_5_and_not_written(
+    tiny: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    broken = [Violation("R6", "Cedar has room for 4 and gets 5.", 1, "splits")]
+    monkeypatch.setattr("routeplan.audit.audit", lambda operation, made: broken)
+    done = run("plan", tiny, "--out", tiny / "out")
+    assert (done.exit_code, done.stdout) == (cli.FAILED_AUDIT, "")
+    assert "R6: Cedar has room for 4 and gets 5.\n" in done.stderr
+    assert "fault of routeplan" in done.stderr
+    assert not (tiny / "out").exists()
+
+
+def test_a_plan_changed_by_hand_is_5(tiny: Path) -> None:
+    run("plan", tiny, "--out", tiny / "out")
+    path = tiny / "out" / "plan.json"
+    body = json.loads(path.read_text(encoding="utf-8"))
+    body["stops"][0]["depart"] = "18:00:00"
+    path.write_text(json.dumps(body), encoding="utf-8")
+    done = run("audit", tiny, path)
+    assert done.exit_code == cli.FAILED_AUDIT
+    rules = [line.split(": ")[0] for line in done.stdout.splitlines()]
+    assert "R13" in rules
+    assert f"{len(rules)} broken.\n" in done.stderr
+
+
+# --- what is read -----------------------------------------------------------------------------------------
+
+
+def test_check_says_what_is_there(tiny: Path) -> None:
+    done = run("check", tiny)
+    assert done.exit_code == 0
+    assert done.stdout == "Ready to plan: 4 yards, 6 hives, 4 splits asked for, Sat 2027-05-15.\n"
+    assert sorted(p.name for p in tiny.iterdir()) == sorted(p.name for p in TINY.iterdir()), (
+        "check only reads"
+    )
+
+
+def test_another_day(tiny: Path) -> None:
+    assert "Fri 2027-05-14" in run("check", tiny, "--day", "2027-05-14").stdout
+    run("plan", tiny, "--day", "2027-05-14")
+    written = plain((tiny / "plans" / "2027-05-14" / "plan.json").read_text(encoding="utf-8"))
+    assert written["day"] == "2027-05-14"
+    checked = run("audit", tiny, tiny / "plans" / "2027-05-14" / "plan.json")
+    assert checked.exit_code == 0, "the audit takes the plan's own day"
+
+
+def test_a_day_long_after_the_counts_gives_no_plan(tiny: Path) -> None:
+    done = run("plan", tiny, "--day", "2027-08-01")
+    assert done.exit_code == cli.NO_PLAN
+    assert not (tiny / "plans").exists()
+
+
+def test_a_workbook_plans_as_its_tables_do(tiny: Path) -> None:
+    book = openpyxl.Workbook()
+    for path in sorted(tiny.glob("*.csv")):
+        sheet = book.create_sheet(path.stem)
+        for line in path.read_text(encoding="utf-8").replace('"0.0, 36.0"', "0.0; 36.0").splitlines():
+            sheet.append([cell.replace("; ", ", ") for cell in line.split(",")])
+    del book["Sheet"]
+    folder = tiny.parent / "book"
+    folder.mkdir()
+    book.save(folder / "bees.xlsx")
+    shutil.copy(tiny / "settings.toml", folder)
+    assert run("plan", folder / "bees.xlsx").exit_code == run("plan", tiny).exit_code == cli.NOT_ALL
+    ours, theirs = (
+        plain((f / "plans" / "2027-05-15" / "plan.json").read_text(encoding="utf-8")) for f in (folder, tiny)
+    )
+    assert ours == theirs
+
+
+# --- what is written --------------------------------------------------------------------------------------
+
+
+def test_new_writes_every_table_once(tmp_path: Path) -> None:
+    done = run("new", tmp_path / "bees")
+    assert done.exit_code == 0
+    names = [*(f"{table}.csv" for table in TABLES), "settings.toml"]
+    assert done.stdout.splitlines() == [f"wrote {tmp_path / 'bees' / name}" for name in names]
+    again = run("new", tmp_path / "bees", "--example")
+    assert (again.exit_code, again.stdout) == (cli.USAGE, "")
+    assert "already there; nothing was written" in again.stderr
+
+
+def test_new_where_a_file_is_in_the_way(tmp_path: Path) -> None:
+    (tmp_path / "bees").write_text("mine", encoding="utf-8")
+    assert run("new", tmp_path / "bees").exit_code == cli.USAGE
+    assert (tmp_path / "bees").read_text(encoding="utf-8") == "mine"
+
+
+def test_same_input_same_files(tiny: Path) -> None:
+    bodies = []
+    for name in ("one", "two"):
+        run("plan", tiny, "--out", tiny / name)
+        body = plain((tiny / name / "plan.json").read_text(encoding="utf-8"))
+        bodies.append((body, (tiny / name / "day.html").read_text(encoding="utf-8")))
+    assert bodies[0] == bodies[1]
+
+
+def test_a_full_disk_leaves_the_earlier_plan(tiny: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    out = tiny / "out"
+    run("plan", tiny, "--out", out)
+    before = {p.name: p.read_bytes() for p in out.iterdir()}
+    synced = os.fsync
+    calls = iter(range(9))
+
+    def second_fails(handle: int) -> None:
+        if next(calls) == 1:
+            raise OSError(28, "No space left on device")
+        synced(handle)
+
+    monkeypatch.setattr(os, "fsync", second_fails)
+    change(tiny / "splits.csv", "later,1,five-frame,mated,3\n", "")
+    done = run("plan", tiny, "--out", out)
+    assert done.exit_code == cli.USAGE
+    assert done.stderr.endswith(
+        f"Cannot write into {out}: No space left on device. What was there before is unchanged.\n"
+    )
+    assert {p.name: p.read_bytes() for p in out.iterdir()} == before
+
+
+def test_a_folder_that_cannot_be_made(tiny: Path) -> None:
+    (tiny / "notes").write_text("mine", encoding="utf-8")
+    for out in (tiny / "notes", tiny / "notes" / "plan"):
+        done = run("plan", tiny, "--out", out)
+        assert done.exit_code == cli.USAGE
+        assert f"Cannot write into {out}: " in done.stderr
+    assert (tiny / "notes").read_text(encoding="utf-8") == "mine"
+
+
+# --- as a program -----------------------------------------------------------------------------------------
+
+
+def test_the_example_from_anywhere_is_the_plan_that_is_shown(tmp_path: Path) -> None:
+    """In a folder with a space, a hash and accents; what comes out is what maps/example holds."""
+    folder = tmp_path / "Bienenstände #1 à côté"
+    folder.mkdir()
+    assert start("new", "März 15", "--example", folder=folder).returncode == 0
+    done = start("plan", "März 15", "--seconds", "200", folder=folder)
+    assert done.returncode == 0, done.stderr.decode()
+    assert done.stdout.decode().splitlines()[0].endswith("best possible")
+    out = folder / "März 15" / "plans" / "2027-05-15"
+    assert sorted(p.name for p in out.iterdir()) == list(FILES)
+    shown = plain(EXAMPLE_PLAN.read_text(encoding="utf-8"))
+    assert plain((out / "plan.json").read_text(encoding="utf-8")) == shown, (
+        "plan the example again: routeplan plan data/example --out maps/example"
+    )
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
+def test_a_terminal_that_lacks_letters(tiny: Path, encoding: str) -> None:
+    for name in ("yards.csv", "hives.csv", "pairs.csv"):
+        path = tiny / name
+        path.write_text(path.read_text(encoding="utf-8").replace("Cedar", "Кедр 🐝"), encoding="utf-8")
+    change(tiny / "splits.csv", "later,", "später 🐝,")
+    done = start("plan", tiny, PYTHONIOENCODING=f"{encoding}:strict", PYTHONUTF8="0")
+    assert done.returncode == cli.NOT_ALL, done.stderr
+    assert b"Traceback" not in done.stderr
+    assert b"1 of order sp" in done.stderr
+    assert (tiny / "plans" / "2027-05-15" / "day.html").exists()
+
+
+@dataclass(frozen=True)
+class Hard:
+    """An operation that is not proved in seconds, and how long reading it takes."""
+
+    folder: Path
+    reading_s: float
+
+
+@pytest.fixture(scope="module")
+def hard(tmp_path_factory: pytest.TempPathFactory) -> Hard:
+    folder = tmp_path_factory.mktemp("hard")
+    write_tables(bench_operation(100, 1000, 30, 2, "small yards"), folder)
+    began = time.monotonic()
+    assert start("check", folder).returncode == 0
+    return Hard(folder, time.monotonic() - began)
+
+
+def audited(hard: Hard, out: Path) -> dict[str, Any]:
+    """A plan that was written whole and breaks no rule."""
+    assert sorted(p.name for p in out.iterdir()) == list(FILES)
+    checked = start("audit", hard.folder, out / "plan.json")
+    assert checked.returncode == 0, checked.stdout.decode()
+    read: dict[str, Any] = json.loads((out / "plan.json").read_text(encoding="utf-8"))
+    assert read["splits"]
+    return read
+
+
+def test_the_time_asked_for_is_kept(hard: Hard, tmp_path: Path) -> None:
+    """Planning ends within 2 s of the time asked for; starting and reading come on top."""
+    began = time.monotonic()
+    done = start("plan", hard.folder, "--seconds", "5", "--out", tmp_path / "out")
+    spent_s = time.monotonic() - began
+    assert done.returncode in (0, cli.NOT_ALL), done.stderr.decode()
+    read = audited(hard, tmp_path / "out")
+    assert spent_s <= 5 + 2 + hard.reading_s
+    assert read["proof"]["bound_s"] <= read["proof"]["objective_s"]
+    assert not read["run"]["stopped_early"]
+    assert b"\r" not in done.stdout + done.stderr, "lines are rewritten on terminals only"
+    assert any("search" in line for line in done.stderr.decode().splitlines()), "progress is told"
+
+
+def test_ctrl_c_gives_the_best_plan_so_far(hard: Hard, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    asked = command("plan", hard.folder, "--out", out, "--seconds", "120")
+    environment = os.environ | {"PYTHONPATH": str(TOP)}
+    with subprocess.Popen(asked, stderr=subprocess.PIPE, stdout=subprocess.PIPE, env=environment) as running:
+        assert running.stderr
+        assert running.stdout
+        for line in running.stderr:
+            if b"best" in line and b"warning" not in line:
+                break
+        running.send_signal(signal.SIGINT)
+        stopped_at = time.monotonic()
+        rest = running.stderr.read().decode()
+        said = running.stdout.read().decode()
+        code = running.wait(timeout=60)
+    assert "stopping with the best plan so far" in rest
+    assert time.monotonic() - stopped_at < 10
+    read = audited(hard, out)
+    assert read["run"]["stopped_early"]
+    assert code == (cli.NOT_ALL if read["unplaced"] else 0)
+    assert said.startswith(f"{len(read['splits'])} splits · ")
