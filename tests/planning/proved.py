@@ -1,0 +1,74 @@
+"""Small days with their exact answers, as the tests of bounds and cuts need them."""
+
+from functools import cache
+
+from routeplan.planning.case import Case, case_of
+from routeplan.planning.limits import Clock
+from routeplan.planning.order import Order
+from routeplan.planning.rounds import Search
+from routeplan.planning.stages import Attempt
+from tests.oracle import exact
+from tests.seeded import small_operation
+
+TINY = tuple(range(44))
+SMALL = (0, 2, 3, 4, 6, 8, 10, 12, 18, 21, 22, 23)
+"""Days of `small_operation` that are solved exactly within a second or so."""
+
+EXACT_SECONDS = 8.0
+PLANNING_SECONDS = 20.0
+
+Day = tuple[int, bool]
+"""Seed and whether it is a tiny one."""
+
+DAYS: tuple[Day, ...] = (*((s, True) for s in TINY), *((s, False) for s in SMALL))
+
+
+@cache
+def case_and_paid(day: Day) -> tuple[Case, int] | None:
+    """The case that wants what can be placed, and its least paid seconds; None: nothing, or not proved."""
+    one = small_operation(day[0], tiny=day[1])
+    truth = exact.best(one, EXACT_SECONDS)
+    if isinstance(truth, exact.Unproved) or not truth.paid_s:
+        return None
+    return case_of(one).wanting({p: n for p, n in truth.placed if n}), truth.paid_s
+
+
+def proved_days(days: tuple[Day, ...] = DAYS) -> list[tuple[Day, Case, int]]:
+    """All days with an exact answer: day, case, least paid seconds."""
+    found = ((day, case_and_paid(day)) for day in days)
+    return [(day, *answer) for day, answer in found if answer is not None]
+
+
+def attempt_of(case: Case) -> Attempt:
+    """An attempt at a case, with its tables sharpened by multipliers and memory."""
+    attempt = Attempt(case, Clock(PLANNING_SECONDS), lambda stage, best, bound: None)
+    attempt.sharpen()
+    return attempt
+
+
+@cache
+def best_order(day: Day) -> tuple[Order, int]:
+    """The order of visits the planner settles on, and its paid seconds."""
+    answer = case_and_paid(day)
+    assert answer is not None
+    attempt = Attempt(answer[0], Clock(PLANNING_SECONDS), lambda stage, best, bound: None)
+    attempt.glance()
+    found = attempt.settle(PLANNING_SECONDS)
+    assert found.best is not None
+    return found.best.order, found.best.paid_s
+
+
+def search_of(attempt: Attempt, way: str, below_s: int) -> Search:
+    """A search that has no plan yet and must stay under some seconds, with all the attempt's tables."""
+    free = way == "free"
+    return Search(
+        case=attempt.case,
+        ground=attempt.ground,
+        tables=attempt.free_tables if free else [*attempt.tables, attempt.plain_table],
+        judge=attempt.judge,
+        clock=attempt.clock,
+        pace=attempt.pace,
+        constant=attempt.constant,
+        below_s=below_s,
+        way=way,
+    )
