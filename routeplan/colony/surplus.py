@@ -187,9 +187,9 @@ def surplus_of(operation: Operation) -> dict[tuple[str, str], Surplus]:
         if blocked or not row.any():
             most: tuple[Give, ...] = (Give(),)
         else:
-            most = most_of.setdefault(
-                row.tobytes(), _maximal([g for g, ok in zip(gives, row, strict=True) if ok])
-            )
+            if (key := row.tobytes()) not in most_of:
+                most_of[key] = _maximal([g for g, ok in zip(gives, row, strict=True) if ok])
+            most = most_of[key]
         reason = blocked or _held_back([a[i] for a in allowed], most, index)
         result[hive.key] = Surplus(hive, count, most, hive.key in mothers, reason)
     return result

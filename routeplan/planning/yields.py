@@ -177,23 +177,29 @@ def _mixes(caps: list[int], most: int) -> Ints | None:
 
 
 def _least_opening(kinds: list[Donors], shape: Ints) -> NDArray[np.int32]:
-    """Least opening seconds to supply at least t of each kind, for all t up to `shape` (dynamic program)."""
-    table = np.full(tuple(shape + 1), INF, dtype=np.int32)
-    table[(0,) * len(shape)] = 0
+    """Least opening seconds to supply at least t of each kind, for all t up to `shape` (dynamic program).
+
+    The table grows with what the hives so far can supply.
+    """
+    top = [int(n) for n in shape]
+    table = np.zeros((1,) * len(top), dtype=np.int32)
     for d in kinds:
-        gives = {tuple(min(g[k], int(shape[k])) for k in range(len(shape))) for g in d.gives}
-        gives.discard((0,) * len(shape))
-        margin = [max((g[k] for g in gives), default=0) for k in range(len(shape))]
+        gives = {tuple(map(min, g, top)) for g in d.gives} - {(0,) * len(top)}
+        most = [max((g[k] for g in gives), default=0) for k in range(len(top))]
         for _ in d.hives:
-            padded = np.pad(table, [(m, 0) for m in margin], mode="edge")
-            new = table.copy()
+            padded = np.pad(table, [(m, 0) for m in most], mode="edge")
+            reach = [min(n, size - 1 + m) for n, size, m in zip(top, table.shape, most, strict=True)]
+            new = np.full([n + 1 for n in reach], INF, dtype=np.int32)
+            new[tuple(slice(0, size) for size in table.shape)] = table
             for g in gives:
-                window = tuple(
-                    slice(m - x, m - x + n) for m, x, n in zip(margin, g, table.shape, strict=True)
-                )
-                np.minimum(new, padded[window] + np.int32(d.open_s), out=new)
+                ends = [min(n, size - 1 + x) + 1 for n, size, x in zip(reach, table.shape, g, strict=True)]
+                into = new[tuple(slice(0, end) for end in ends)]
+                window = tuple(slice(m - x, m - x + end) for m, x, end in zip(most, g, ends, strict=True))
+                np.minimum(into, padded[window] + np.int32(d.open_s), out=into)
             table = np.minimum(new, INF, out=new)
-    return table
+    whole = np.full([n + 1 for n in top], INF, dtype=np.int32)
+    whole[tuple(slice(0, size) for size in table.shape)] = table
+    return whole
 
 
 def priced_yields(yields: tuple[tuple[YardYield, ...], ...], prices: NDArray[np.int64], size: int) -> Ints:
