@@ -1,10 +1,12 @@
 """Small days with their exact answers, as the tests of bounds and cuts need them."""
 
 from functools import cache
+from itertools import pairwise
 
 from routeplan.planning.case import Case, case_of
+from routeplan.planning.judge import Judge, Verdict
 from routeplan.planning.limits import Clock
-from routeplan.planning.order import Order
+from routeplan.planning.order import Order, Visit
 from routeplan.planning.rounds import Search
 from routeplan.planning.stages import Attempt
 from tests.oracle import exact
@@ -13,6 +15,9 @@ from tests.seeded import small_operation
 TINY = tuple(range(44))
 SMALL = (0, 2, 3, 4, 6, 8, 10, 12, 18, 21, 22, 23)
 """Days of `small_operation` that are solved exactly within a second or so."""
+
+FAR = 10**6
+"""Seconds that no round reaches."""
 
 EXACT_SECONDS = 8.0
 PLANNING_SECONDS = 20.0
@@ -48,14 +53,18 @@ def attempt_of(case: Case) -> Attempt:
 
 @cache
 def best_order(day: Day) -> tuple[Order, int]:
-    """The order of visits the planner settles on, and its paid seconds."""
+    """The order of visits the planner settles on, and its paid seconds.
+
+    Where setting up takes no time, a visit may be called one that opens hives and open none: told as it is.
+    """
     answer = case_and_paid(day)
     assert answer is not None
     attempt = Attempt(answer[0], Clock(PLANNING_SECONDS), lambda stage, best, bound: None)
     attempt.glance()
     found = attempt.settle(PLANNING_SECONDS)
     assert found.best is not None
-    return found.best.order, found.best.paid_s
+    visits = zip(found.best.order, found.best.counts.made, strict=True)
+    return tuple(Visit(v.yard, any(made)) for v, made in visits), found.best.paid_s
 
 
 def search_of(attempt: Attempt, way: str, below_s: int) -> Search:
@@ -72,3 +81,15 @@ def search_of(attempt: Attempt, way: str, below_s: int) -> Search:
         below_s=below_s,
         way=way,
     )
+
+
+def spent_s(case: Case, order: Order) -> int:
+    """Seconds of drive, set-up and leaving of an order."""
+    places = [0, *(v.yard + 1 for v in order), 0]
+    ups = sum(sum(case.opening if v.opens else case.placing) for v in order)
+    return ups + sum(case.drive(a, b) for a, b in pairwise(places))
+
+
+def judged(case: Case, order: Order, below_s: int = FAR) -> Verdict:
+    """The verdict on an order by a fresh judge."""
+    return Judge(case, Clock(20.0)).judge(order, spent_s(case, order), below_s)
