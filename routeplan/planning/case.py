@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from routeplan.colony.surplus import Surplus, surplus_of
 from routeplan.operation.world import HEALTH_USABLE, Operation, Yard
 from routeplan.planning.demand import Demand, demand_of
+from routeplan.planning.limits import Clock
 from routeplan.planning.remaining import Ground
 from routeplan.planning.travel import Travel, travel_of
 from routeplan.planning.work import Work, shut_in_limit_s
@@ -117,11 +118,11 @@ class Case:
                 due[yard] += batch.count
         return due
 
-    def wanting(self, totals: dict[int, int]) -> "Case":
+    def wanting(self, totals: dict[int, int], clock: Clock | None = None) -> "Case":
         """Return the same day with other totals by priority."""
         demand = self.demand.with_totals(totals)
         donors = {y.id: d for y, d in zip(self.operation.yards, self.donors, strict=True)}
-        yields = yields_of(self.operation, demand, donors)
+        yields = yields_of(self.operation, demand, donors, clock)
         return replace(self, demand=demand, yields=yields)
 
 
@@ -132,7 +133,7 @@ def usable(yard: Yard, day: date) -> bool:
     return yard.closed_until is None or day >= yard.closed_until
 
 
-def case_of(operation: Operation) -> Case:
+def case_of(operation: Operation, clock: Clock | None = None) -> Case:
     """Gather one crew's day from an operation; the demand is all that is asked for."""
     yards, crew, work = operation.yards, operation.crew, Work(operation)
     surplus, demand = surplus_of(operation), demand_of(operation)
@@ -154,7 +155,7 @@ def case_of(operation: Operation) -> Case:
         demand=demand,
         travel=travel_of(operation),
         donors=tuple(donors[y.id] for y in yards),
-        yields=yields_of(operation, demand, donors),
+        yields=yields_of(operation, demand, donors, clock),
         room=np.array(room, dtype=np.int64),
         make_s=table([[work.make_s(y) for _ in lines] for y in yards]),
         fill_s=np.array([work.fill_s(demand.of(k).kit) for k in lines], dtype=np.int64),

@@ -16,6 +16,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from routeplan.planning.limits import Clock
+
 INF = 10**8
 Ints = NDArray[np.int64]
 
@@ -179,13 +181,19 @@ def remaining(
     made_price: Ints | None = None,
     placed_price: Ints | None = None,
     memory: Memory | None = None,
+    clock: Clock | None = None,
 ) -> Remaining:
-    """Fill the tables along m + p, which falls at every visit (exact integer arithmetic)."""
+    """Fill the tables along m + p, which falls at every visit (exact integer arithmetic).
+
+    Raises TimeoutError when the clock is over before they are full.
+    """
     zero = np.zeros(ground.yards, dtype=np.int64)
     made = zero if made_price is None else made_price
     placed = zero if placed_price is None else placed_price
     filling = _Filling(ground, made, placed, memory or memory_of(ground, 0))
     for total in range(1, 2 * ground.size + 1):
+        if clock is not None and clock.over():
+            raise TimeoutError("tables not filled in time")
         m = np.arange(max(0, total - ground.size), total // 2 + 1)
         filling.diagonal(m, total - m)
     return filling.tables()

@@ -10,6 +10,7 @@ from routeplan.planning.order import Round
 from routeplan.planning.possible import most_possible
 from routeplan.planning.stages import Attempt, Outcome
 
+NO_TIME = "not placed in the time given for planning; more time for planning may place it"
 KIND_WORDS = {
     "capped": "capped frames",
     "open": "open frames",
@@ -108,6 +109,8 @@ def _distance(case: Case, metres: float) -> str:
 
 def _out_of_time(case: Case, outcome: Outcome, priority: int, placed: int, clock: Clock) -> tuple[str, str]:
     """Which limit of the day, left out, lets one more be placed."""
+    if clock.over() and not outcome.count_proved:
+        return "R10", NO_TIME
     totals = dict(outcome.case.demand.totals) if outcome.found.best else {}
     one_more = case.wanting({**totals, priority: placed + 1})
     nights = with_hours(one_more, start=0, end=2 * DAY_S, hives_from=0, hives_until=2 * DAY_S)
@@ -122,7 +125,7 @@ def _out_of_time(case: Case, outcome: Outcome, priority: int, placed: int, clock
         if attempt.glance() and attempt.best is not None:
             return rule, words or _too_long(case, attempt.best)
     if not outcome.count_proved:
-        return "R10", "not placed in the time given for planning; more time for planning may place it"
+        return "R10", NO_TIME
     return "R8", "no order of visits fits the yards' hours, the hours for opening hives and the day together"
 
 

@@ -39,7 +39,8 @@ def plan_day(
     Plan with status "optimal" only where proved; status "none" and no stops when nothing can be placed.
     """
     whole = Clock(seconds)
-    case = case_of(operation)
-    outcome = most_then_least(case, Clock(max(0.5, whole.left() - RESERVE_S), stopped), progress)
-    unplaced = why_unplaced(case, outcome, Clock(max(0.5, whole.left() + 0.5), stopped))
-    return plan_of(outcome, unplaced, case.size, Clock(max(0.2, whole.left() + 1.0)))
+    search = Clock(max(0.7 * seconds, seconds - RESERVE_S), stopped)
+    case = case_of(operation, search)
+    outcome = most_then_least(case, search, progress)
+    unplaced = why_unplaced(case, outcome, Clock(whole.left(), stopped))
+    return plan_of(outcome, unplaced, case.size, Clock(max(0.2, whole.left())))

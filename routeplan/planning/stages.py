@@ -77,13 +77,16 @@ class Attempt:
         priced = multiplied(self.ground, aim, self.clock)
         if priced is None or self.clock.over():
             return
+        self.free_tables = [self.plain_table, priced]
         memory = memory_of(self.ground, memory_size(self.ground))
         made, placed = priced.made_price, priced.placed_price
-        self.tables = [
-            remaining(self.ground, made, placed, memory),
-            remaining(self.ground, None, None, memory),
-        ]
-        self.free_tables = [self.plain_table, priced]
+        try:
+            self.tables = [
+                remaining(self.ground, made, placed, memory, self.clock),
+                remaining(self.ground, None, None, memory, self.clock),
+            ]
+        except TimeoutError:  # go on with what there is
+            self.tables = self.free_tables
 
     def settle(self, seconds: float, first_only: bool = False) -> Found:
         """Search until proved, or for so many seconds."""
@@ -169,12 +172,12 @@ def _most_of(
     attempts: dict[int, Attempt] = {}
     low = 0
     for n in range(most, 0, -1):
-        attempts[n] = Attempt(case.wanting({**fixed, priority: n}), clock, progress)
+        if clock.over():
+            return None, False
+        attempts[n] = Attempt(case.wanting({**fixed, priority: n}, clock), clock, progress)
         if attempts[n].glance():
             low = n
             break
-        if clock.over():
-            return None, False
     proved = True
     for n in range(most, low, -1):
         if attempts[n].hopeless:

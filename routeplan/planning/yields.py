@@ -15,11 +15,15 @@ from numpy.typing import NDArray
 from routeplan.colony.surplus import Surplus
 from routeplan.operation.world import Hive, Operation
 from routeplan.planning.demand import KINDS, Demand
+from routeplan.planning.limits import Clock
 from routeplan.planning.work import Work
 
 INF = 10**8
 MAX_STATES = 1_500_000
 MAX_MIXES = 40_000
+HURRY = 0.6
+"""Share of the time for planning that must be left for exact tables; less, and coarse ones have to do."""
+HURRIED_STATES = 500
 
 Ints = NDArray[np.int64]
 Give5 = tuple[int, int, int, int, int]
@@ -89,9 +93,12 @@ def _five(own: Surplus) -> Iterator[Give5]:
 
 
 def yields_of(
-    operation: Operation, demand: Demand, donors: dict[str, tuple[Donors, ...]]
+    operation: Operation, demand: Demand, donors: dict[str, tuple[Donors, ...]], clock: Clock | None = None
 ) -> tuple[tuple[YardYield, ...], ...]:
-    """Work out every yard's yields, one YardYield per format that can make something."""
+    """Work out every yard's yields, one YardYield per format that can make something.
+
+    Once a good part of the clock's time is gone, the rest are coarse lower limits (not exact).
+    """
     work = Work(operation)
     needs = demand.needs()
     result = []
@@ -112,7 +119,9 @@ def yields_of(
                 )
                 kinds = [d for d in donors[yard.id] if d.frame == frame]
                 caps = [demand.cap(demand.lines[k].batch) for k in here]
-                of_yard.append(_yield(here, kinds, needs[list(here)], fixed, caps, demand.size))
+                hurried = clock is not None and clock.left() < HURRY * clock.seconds
+                states = HURRIED_STATES if hurried else MAX_STATES
+                of_yard.append(_yield(here, kinds, needs[list(here)], fixed, caps, demand.size, states))
         result.append(tuple(y for y in of_yard if len(y.mixes) > 1))
     return tuple(result)
 
@@ -123,7 +132,13 @@ def _base_place(work: Work, demand: Demand, line: int) -> int:
 
 
 def _yield(
-    lines: tuple[int, ...], kinds: list[Donors], needs: Ints, fixed: Ints, caps: list[int], size: int
+    lines: tuple[int, ...],
+    kinds: list[Donors],
+    needs: Ints,
+    fixed: Ints,
+    caps: list[int],
+    size: int,
+    states: int,
 ) -> YardYield:
     most = _most_kits(kinds, needs, size)
     caps = [min(c, most) for c in caps]
@@ -142,7 +157,7 @@ def _yield(
     reachable = (wanted <= supply).all(axis=1)
     mixes, wanted = mixes[reachable], wanted[reachable]
     shape = wanted.max(axis=0)
-    while np.prod(shape + 1.0) > MAX_STATES:  # leave out the largest kind: a lower limit again
+    while np.prod(shape + 1.0) > states:  # leave out the largest kind: a lower limit again
         shape[int(shape.argmax())], exact = 0, False
     table = _least_opening(kinds, shape)
     seconds = table[tuple(np.minimum(wanted, shape).T)].astype(np.int64)
@@ -153,15 +168,13 @@ def _yield(
 
 def _most_kits(kinds: list[Donors], needs: Ints, size: int) -> int:
     """Upper limit on splits: for every set of kinds, what all hives give over the least a kit needs."""
-    least = needs.min(axis=0)
-    most = size
-    for chosen in product((0, 1), repeat=len(KINDS)):
-        weight = np.array(chosen)
-        per_kit = int((weight * least).sum())
-        if per_kit:
-            total = sum(len(d.hives) * max(int((weight * g).sum()) for g in d.gives) for d in kinds)
-            most = min(most, total // per_kit)
-    return most
+    gives = np.array([g for d in kinds for g in d.gives], dtype=np.int64)
+    first = np.cumsum([0] + [len(d.gives) for d in kinds[:-1]])
+    sets = np.array(list(product((0, 1), repeat=len(KINDS))), dtype=np.int64)
+    of_each = np.maximum.reduceat(sets @ gives.T, first, axis=1)
+    total = of_each @ np.array([len(d.hives) for d in kinds])
+    per_kit = sets @ needs.min(axis=0)
+    return int(min(size, (total[per_kit > 0] // per_kit[per_kit > 0]).min(initial=size)))
 
 
 def _mixes(caps: list[int], most: int) -> Ints | None:
