@@ -77,6 +77,17 @@ def looks_are_fresh(draft: Draft) -> Iterator[Finding]:
         yield from _each_or_all(draft["hives"], "warning", too_old, "inspected", message, cure)
 
 
+def cells_are_fresh(draft: Draft) -> Iterator[Finding]:
+    """A hive without queen cells may have built some since: said where the count itself is not old yet."""
+    limits = draft.settings.limits
+    ages = [(row, (draft.day - row["inspected"]).days) for row in draft.hives if row["inspected"]]
+    old = [row for row, age in ages if limits.cells_days < age <= limits.count_warn_days]
+    if old:
+        message = f"last looked at for queen cells more than {limits.cells_days} days before the day"
+        cure = "Look for queen cells before a frame leaves."
+        yield from _each_or_all(draft["hives"], "warning", old, "inspected", message, cure)
+
+
 def counts_can_be(draft: Draft) -> Iterator[Finding]:
     """Figures agree with each other and with what hives hold."""
     table = draft["hives"]
@@ -148,6 +159,7 @@ COUNT_RULES: tuple[Callable[[Draft], Iterator[Finding]], ...] = (
     looks_are_dated,
     looks_are_past,
     looks_are_fresh,
+    cells_are_fresh,
     counts_can_be,
     health_is_said,
 )

@@ -63,7 +63,6 @@ class Mixed:
     """Real combs are mixed: what else, in frames, leaves along with one brood frame."""
 
     open_with_capped: float = 0.2
-    capped_with_open: float = 0.2
     food_with_brood: float = 0.1
 
 

@@ -206,6 +206,11 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         [("warning", "hives.csv", 4, "inspected")],
         "more than 10 days",
     ),
+    "cells looked for 10 days ago": (
+        changed("hives.csv", "2027-05-11", "2027-05-05"),
+        [("warning", "hives.csv", 4, "inspected")],
+        "queen cells more than 9 days",
+    ),
     "count 15 days old": (
         changed("hives.csv", "2027-05-11", "2027-04-30"),
         [("warning", "hives.csv", 4, "inspected")],
