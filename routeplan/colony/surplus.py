@@ -1,24 +1,15 @@
-"""What each hive can give and still keep its keep-back, with the reason it gives no more.
+"""What each hive can give and still keep its keep-back, with the reason it gives no more."""
 
-Each rule is one function over all hives and all gives at once: it sees counts as columns (hives x 1) and
-gives as rows (1 x gives) and returns where the rule allows the give. Unknown counts are NaN, allowing none.
-"""
-
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from statistics import median
 
 import numpy as np
-from numpy.typing import NDArray
 
 from routeplan.colony.counts import DayCount, count_on
+from routeplan.colony.keeping import EPS, RULES, Bools, Floats, Look
 from routeplan.operation.settings import Settings
 from routeplan.operation.world import HEALTH_USABLE, QUEENS_NOT_LAYING, Hive, Operation
-
-EPS = 1e-6
-Floats = NDArray[np.float64]
-Bools = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, order=True)
@@ -50,117 +41,6 @@ class Surplus:
             max(g.food for g in self.most),
             max(g.shake for g in self.most),
         )
-
-
-@dataclass(frozen=True)
-class _Look:
-    """Counts as columns, gives as rows."""
-
-    bees: Floats
-    capped: Floats
-    open: Floats
-    food: Floats
-    c: Floats
-    o: Floats
-    f: Floats
-    s: Floats
-    no_capped: Bools
-    no_food: Bools
-    settings: Settings
-
-    @property
-    def brood(self) -> Floats:
-        return self.capped + self.open
-
-    @property
-    def brood_out(self) -> Floats:
-        return self.c + self.o
-
-    @property
-    def bees_left(self) -> Floats:
-        bees = self.settings.bees
-        out = bees.per_brood_frame * self.brood_out + bees.per_food_frame * self.f + bees.per_shake * self.s
-        return self.bees - out
-
-
-def _capped_there(x: _Look) -> Bools:
-    return np.asarray((x.c == 0) | (x.c <= np.floor(x.capped + EPS)))
-
-
-def _open_there(x: _Look) -> Bools:
-    return np.asarray((x.o == 0) | (x.o <= np.floor(x.open + EPS)))
-
-
-def _food_there(x: _Look) -> Bools:
-    return np.asarray((x.f == 0) | (x.f <= np.floor(x.food + EPS)))
-
-
-def _keeps_bees(x: _Look) -> Bools:
-    return x.bees_left >= x.settings.keep_back.bees - EPS
-
-
-def _keeps_brood(x: _Look) -> Bools:
-    return x.brood - x.brood_out >= x.settings.keep_back.brood - EPS
-
-
-def _keeps_open(x: _Look) -> Bools:
-    keep = x.settings.keep_back.open
-    return np.asarray((x.open - x.o - x.settings.mixed.open_with_capped * x.c >= keep - EPS) | (keep <= 0))
-
-
-def _keeps_food(x: _Look) -> Bools:
-    keep = x.settings.keep_back.food
-    return np.asarray(
-        (x.food - x.f - x.settings.mixed.food_with_brood * x.brood_out >= keep - EPS) | (keep <= 0)
-    )
-
-
-def _keeps_cover(x: _Look) -> Bools:
-    return x.bees_left >= x.brood - x.brood_out + x.settings.bees.cover_over_brood - EPS
-
-
-def _few_brood(x: _Look) -> Bools:
-    limits = x.settings.limits
-    strong = (x.brood >= limits.strong_from_brood - EPS) & (x.settings.season != "early spring")
-    return x.brood_out <= np.where(strong, limits.brood_per_strong_donor, limits.brood_per_donor)
-
-
-def _brood_share(x: _Look) -> Bools:
-    return x.brood_out <= x.settings.limits.brood_share * x.brood + EPS
-
-
-def _few_food(x: _Look) -> Bools:
-    return x.f <= x.settings.limits.food_per_donor
-
-
-def _few_shakes(x: _Look) -> Bools:
-    return x.s <= x.settings.limits.shakes_per_donor
-
-
-def _mites_low(x: _Look) -> Bools:
-    return np.asarray(~x.no_capped | (x.c == 0))
-
-
-def _not_treated(x: _Look) -> Bools:
-    return np.asarray(~x.no_food | (x.f == 0))
-
-
-RULES: tuple[tuple[str, Callable[[_Look], Bools]], ...] = (
-    ("mites: treat first, no capped brood leaves", _mites_low),
-    ("under treatment: no food frames leave", _not_treated),
-    ("no more capped brood", _capped_there),
-    ("no more open brood", _open_there),
-    ("no more food frames", _food_there),
-    ("brood it must keep", _keeps_brood),
-    ("open brood it must keep", _keeps_open),
-    ("bees it must keep", _keeps_bees),
-    ("bees to cover its brood", _keeps_cover),
-    ("food it must keep", _keeps_food),
-    ("most brood frames from one hive", _few_brood),
-    ("never over a third of its brood", _brood_share),
-    ("most food frames from one hive", _few_food),
-    ("most shakes from one hive", _few_shakes),
-)
 
 
 def surplus_of(operation: Operation) -> dict[tuple[str, str], Surplus]:
@@ -253,7 +133,7 @@ def _gives(settings: Settings) -> list[Give]:
     ]
 
 
-def _look(operation: Operation, counts: list[DayCount], gives: list[Give]) -> _Look:
+def _look(operation: Operation, counts: list[DayCount], gives: list[Give]) -> Look:
     def column(values: list[float | None]) -> Floats:
         return np.array([np.nan if v is None else v for v in values], dtype=float).reshape(-1, 1)
 
@@ -264,7 +144,7 @@ def _look(operation: Operation, counts: list[DayCount], gives: list[Give]) -> _L
         return np.array(values, dtype=bool).reshape(-1, 1)
 
     limit = operation.settings.limits.mites_per_100
-    return _Look(
+    return Look(
         bees=column([c.bees for c in counts]),
         capped=column([c.capped for c in counts]),
         open=column([c.open for c in counts]),

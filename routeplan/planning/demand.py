@@ -5,6 +5,7 @@ format it becomes a line, the unit the search counts in.
 """
 
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,8 @@ KINDS = ("capped", "open", "eggs", "food", "shake")
 
 @dataclass(frozen=True)
 class Batch:
-    """`count` identical splits; `orders` holds (order id, splits) in the order they are filled."""
+    """`count` identical splits; `orders` holds (order id, splits) in the order they are filled:
+    the earliest date first."""
 
     kit: Kit
     queen: str
@@ -89,7 +91,7 @@ def demand_of(operation: Operation) -> Demand:
     """Group the orders of an operation. Totals are all that is asked for."""
     index = {y.id: i for i, y in enumerate(operation.yards)}
     rows: dict[tuple[object, ...], list[tuple[str, int]]] = {}
-    for order in operation.orders:
+    for order in sorted(operation.orders, key=lambda o: (o.by or date.max, o.id)):
         from_yard = None if order.from_yard is None else index[order.from_yard]
         to_yard = None if order.to_yard is None else index[order.to_yard]
         key = (order.priority, order.kit, order.queen, from_yard, to_yard)
