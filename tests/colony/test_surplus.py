@@ -87,7 +87,9 @@ def test_limits_of_one_donor_however_strong() -> None:
 
 def test_what_rides_along_is_a_setting() -> None:
     settings = replace(NO_KEEP, keep_back=KeepBack(bees=8.0, brood=0.0, open=1.0, food=2.0))
-    settings = replace(settings, bees=Bees(2.0, 1.0, 3.0, -100.0), mixed=Mixed(0.5, 0.5, 0.25))
+    settings = replace(
+        settings, bees=Bees(2.0, 1.0, 3.0, -100.0), mixed=Mixed(open_with_capped=0.5, food_with_brood=0.25)
+    )
     one = hive("H", bees=16.0, open=2.5, food=3.5)  # 16 - 2 x 2 - 1 - 3 = 8; 2.5 - 1 - 0.5; 3.5 - 1 - 0.5
     assert allows(of(one, settings), 1, 1, 1, 1)
     for less in ({"bees": 15.99}, {"open": 2.49}, {"food": 3.49}):

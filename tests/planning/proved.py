@@ -3,11 +3,13 @@
 from functools import cache
 from itertools import pairwise
 
+from routeplan.plan import Plan
 from routeplan.planning.case import Case, case_of
 from routeplan.planning.judge import Judge, Verdict
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Visit
 from routeplan.planning.rounds import Search
+from routeplan.planning.solve import plan_day
 from routeplan.planning.stages import Attempt
 from tests.oracle import exact
 from tests.seeded import small_operation
@@ -26,6 +28,12 @@ Day = tuple[int, bool]
 """Seed and whether it is a tiny one."""
 
 DAYS: tuple[Day, ...] = (*((s, True) for s in TINY), *((s, False) for s in SMALL))
+
+
+@cache
+def planned(seed: int) -> Plan:
+    """The plan of one small operation, made once."""
+    return plan_day(small_operation(seed), PLANNING_SECONDS)
 
 
 @cache
