@@ -12,6 +12,9 @@ from routeplan.operation.world import Hive
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
 
+EVEN_WORK = 1.0
+"""Work spent on leaving hives even, in the solver's repeatable unit (about a second): alike on all machines."""
+
 Made = tuple[tuple[int, ...], ...]
 """Splits made by line, for each visit of one yard that opens hives."""
 
@@ -209,6 +212,8 @@ class _Filling:
         else:
             self.model.minimize(self.opening)
         solver = solver_for(seconds)
+        if even:
+            solver.parameters.max_deterministic_time = EVEN_WORK
         status = solver.solve(self.model)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             if status == cp_model.INFEASIBLE:

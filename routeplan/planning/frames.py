@@ -14,8 +14,6 @@ from routeplan.planning.demand import KINDS
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Round
 
-EVEN_S = 1.0
-
 
 @dataclass(frozen=True)
 class NamedSplit:
@@ -34,7 +32,7 @@ def evened(case: Case, found: Round, clock: Clock) -> dict[int, Boxes]:
     boxes = {}
     for yard, filled in sorted(found.boxes.items()):
         made = tuple(found.counts.made[i] for i in making_visits(found, yard))
-        seconds = min(EVEN_S, max(0.05, clock.left() / 4))
+        seconds = max(0.05, clock.left() / 2)
         try:
             even = fill_boxes(case, yard, made, filled.opening_s, seconds, even=True)
         except TimeoutError:

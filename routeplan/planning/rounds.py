@@ -287,14 +287,14 @@ class Search:
                 if least_s < self.limit() and not self.clock.over():
                     self.look(level[i], least_s)
 
-    def run(self, first_only: bool = False) -> Found:
-        """Search until the best plan is proved, the clock is over, or (first_only) a plan is there.
+    def run(self, first_only: bool = False, most_nodes: int | None = None) -> Found:
+        """Search until the best plan is proved, clock or `most_nodes` are over, or (first_only) a plan is there.
 
         The bound holds for all orders, also those this search does not walk.
         """
         self._push(self.bound(self.start()), "open", self.start())
         while self.heap and self.heap[0][0] < self._goal():
-            if self.clock.over() or (first_only and self.best):
+            if self.clock.over() or (first_only and self.best) or self.nodes == most_nodes:
                 break
             bound, _, what, item = heapq.heappop(self.heap)
             self._step(bound, what, item)

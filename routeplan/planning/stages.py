@@ -15,7 +15,8 @@ from routeplan.planning.remaining import Remaining, memory_of, memory_size, rema
 from routeplan.planning.rounds import FREE, ONCE, PLAIN, Found, Progress, Search
 from routeplan.planning.track import pace_of
 
-QUICK_S = 1.0
+QUICK_NODES = 1500
+"""Partial orders looked at before closer bounds are worth their time; counted, so that a plan repeats."""
 
 
 @dataclass(frozen=True)
@@ -91,7 +92,7 @@ class Attempt:
     def settle(self, seconds: float, first_only: bool = False) -> Found:
         """Search until proved, or for so many seconds."""
         clock = self.clock.part(seconds)
-        found = self._walk(PLAIN, clock.part(QUICK_S), self.tables, first_only)
+        found = self._walk(PLAIN, clock, self.tables, first_only, QUICK_NODES)
         if found.proved or clock.over() or (first_only and found.best):
             return found
         self.sharpen()
@@ -103,11 +104,18 @@ class Attempt:
                 break
         return found
 
-    def _walk(self, way: str, clock: Clock, tables: list[Remaining], first_only: bool) -> Found:
+    def _walk(
+        self,
+        way: str,
+        clock: Clock,
+        tables: list[Remaining],
+        first_only: bool,
+        most_nodes: int | None = None,
+    ) -> Found:
         search = self._search(way, clock, tables)
         if len(tables) > 1 and way != FREE:
             search.beam()
-        found = search.run(first_only)
+        found = search.run(first_only, most_nodes)
         self.best = search.best
         self.bound_s = max(self.bound_s, found.bound_s)
         if way == PLAIN:
