@@ -13,7 +13,7 @@ from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
 
 EVEN_WORK = 1.0
-"""Work spent on leaving hives even, in the solver's repeatable unit (about a second): alike on all machines."""
+"""Work spent on leaving hives even, in the solver's repeatable unit (about a second): alike anywhere."""
 
 Made = tuple[tuple[int, ...], ...]
 """Splits made by line, for each visit of one yard that opens hives."""

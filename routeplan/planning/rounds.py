@@ -288,7 +288,7 @@ class Search:
                     self.look(level[i], least_s)
 
     def run(self, first_only: bool = False, most_nodes: int | None = None) -> Found:
-        """Search until the best plan is proved, clock or `most_nodes` are over, or (first_only) a plan is there.
+        """Search until the best plan is proved, clock or `most_nodes` is over, or (first_only) one is there.
 
         The bound holds for all orders, also those this search does not walk.
         """
