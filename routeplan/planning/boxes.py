@@ -80,7 +80,7 @@ def least_hives(case: Case, yard: int, made: Made, seconds: float) -> frozenset[
         uses = [model.new_int_var(0, len(donor.hives), "") for _ in donor.gives]
         model.add(sum(uses) <= len(donor.hives))
         chosen.append(uses)
-    for frame in {d.frame for d in donors}:
+    for frame in sorted({d.frame for d in donors}):
         lines = [k for k, n in enumerate(made[0]) if n and case.demand.lines[k].frame == frame]
         for kind in range(len(KINDS)):
             need = sum(case.demand.of(k).need[kind] * made[0][k] for k in lines)

@@ -106,7 +106,7 @@ class OrderModel:
         for d, donor in enumerate(donors):
             for g in range(len(donor.gives)):
                 used[d, g] = self.m.new_int_var(0, len(donor.hives), "")
-        for frame in {d.frame for d in donors}:
+        for frame in sorted({d.frame for d in donors}):
             mine = [(k, n) for k, n in made.items() if demand.lines[k].frame == frame]
             for kind in range(len(KINDS)) if mine else ():
                 given = sum(
@@ -117,7 +117,7 @@ class OrderModel:
 
     def _share_hives(self, learnt: Learnt) -> None:
         """A hive is opened for frames once, at one of a yard's visits; dearer mixes cost what was learnt."""
-        for yard in {v.yard for v in self.order}:
+        for yard in sorted({v.yard for v in self.order}):
             visits = [i for i, v in enumerate(self.order) if v.yard == yard and self.used[i]]
             for d, donor in enumerate(self.case.donors[yard]) if visits else ():
                 uses = [u for i in visits for (e, _), u in self.used[i].items() if e == d]
@@ -166,7 +166,7 @@ class OrderModel:
                         )
                         out.append(self.moved[i, j, k])
                 self.m.add(sum(out) == self.made[i][k])
-        for z in {v.yard for v in self.order}:
+        for z in sorted({v.yard for v in self.order}):
             into = [x for (_, j, _), x in self.moved.items() if self.order[j].yard == z]
             if into:
                 self.m.add(sum(into) <= int(case.room[z]))
@@ -188,7 +188,7 @@ class OrderModel:
     def _stock(self) -> None:
         """Combs and boxes of each format are there."""
         operation, demand = self.case.operation, self.case.demand
-        for frame in {line.frame for line in demand.lines}:
+        for frame in sorted({line.frame for line in demand.lines}):
             mine = [
                 (demand.of(k).kit, n)
                 for row in self.made

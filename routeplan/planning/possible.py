@@ -71,7 +71,7 @@ class _Model:
             batch = case.demand.of(k)
             if batch.from_yard in (None, y) and any(d.frame == line.frame for d in donors):
                 self.made[y, k] = self.m.new_int_var(0, batch.count, "")
-        for frame in {d.frame for d in donors}:
+        for frame in sorted({d.frame for d in donors}):
             uses = [
                 (g, self.m.new_int_var(0, len(d.hives), ""), n)
                 for n, d in enumerate(donors)
@@ -106,7 +106,7 @@ class _Model:
 
     def _stock(self) -> None:
         operation, demand = self.case.operation, self.case.demand
-        for frame in {line.frame for line in demand.lines}:
+        for frame in sorted({line.frame for line in demand.lines}):
             mine = [
                 (demand.of(k).kit, x) for (_, k), x in self.made.items() if demand.lines[k].frame == frame
             ]
