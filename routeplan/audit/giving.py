@@ -166,7 +166,7 @@ def donors(case: Case) -> Iterator[Violation]:
             yield Violation("R3", text, over, "hives", (split_id,))
     for key, give in case.gives.items():
         yield from _overs(case, key, give)
-    visits = Counter((stop.yard, hive) for stop in case.plan.stops for hive in set(stop.opens))
+    visits = Counter((stop.yard, hive) for stop in case.plan.stops for hive in sorted(set(stop.opens)))
     for key, times in visits.items():
         if times > 1:
             text = f"{named(key)} is opened at {times} stops, at most once a day: {times - 1} too many"
