@@ -62,12 +62,14 @@ def _reason(case: Case, outcome: Outcome, priority: int, clock: Clock) -> tuple[
     possible = dict(outcome.possible.totals).get(priority, asked)
     placed = dict(outcome.case.demand.totals).get(priority, 0) if outcome.found.best else 0
     if possible < asked and placed >= possible:
-        return _short_of(case, priority, possible, clock)
+        found = _short_of(case, priority, possible, clock)
+        if found is not None:
+            return found
     return _out_of_time(case, outcome, priority, placed, clock)
 
 
-def _short_of(case: Case, priority: int, possible: int, clock: Clock) -> tuple[str, str]:
-    """Which one rule, left out, lets more be made or placed (time aside)."""
+def _short_of(case: Case, priority: int, possible: int, clock: Clock) -> tuple[str, str] | None:
+    """Which one rule, left out, lets more be made or placed; None when it is a matter of time."""
 
     def more(*names: str) -> int:
         left_out = most_possible(case, clock.share(3.0), frozenset(names))
@@ -87,7 +89,7 @@ def _short_of(case: Case, priority: int, possible: int, clock: Clock) -> tuple[s
         metres = case.operation.settings.minimum_distance_m
         return "R5", f"no yard with room is {_distance(case, metres)} or more from a yard that can still give"
     if more("ride") > 0:
-        return "R9", "no ride to a yard with room fits the opening hours and the minutes a box may be shut in"
+        return None
     if more("room", "distance") > 0:
         return "R6", "no yard has room for them, and none that has is far enough"
     return "R1", "the donors in reach cannot give all the kinds a kit needs and keep their keep-back"

@@ -132,12 +132,6 @@ def run_plan(one: Operation, folder: Path) -> Result:
         signal.signal(signal.SIGINT, handler)
 
 
-RIDE_BEFORE_DAY = pytest.mark.xfail(
-    strict=True, reason="a single ride that is too long for the day is put down to minutes shut in"
-)
-
-
-@RIDE_BEFORE_DAY
 def test_a_day_too_short_names_limit_shortfall_and_yard() -> None:
     plan = planned(four_hours())
     assert (plan.stops, plan.proof.status) == ((), "none")
@@ -149,7 +143,6 @@ def test_a_day_too_short_names_limit_shortfall_and_yard() -> None:
     assert planned(long).totals.paid_s == 18_600
 
 
-@RIDE_BEFORE_DAY
 def test_a_day_too_short_says_so_on_the_command_line(tmp_path: Path) -> None:
     done = run_plan(four_hours(), tmp_path)
     assert done.exit_code == 4
