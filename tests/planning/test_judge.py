@@ -92,7 +92,7 @@ def test_waiting_is_paid_and_shuts_boxes_in() -> None:
     assert paid(late, "Y*", "Z") == 5940 + 5940
     # shut in for 960 + 5940 + 600 s
     assert paid(shut_in(late, 125.0), "Y*", "Z") == 5940 + 5940
-    assert paid(shut_in(late, 124.9), "Y*", "Z") is None
+    assert paid(shut_in(late, 124.98), "Y*", "Z") is None  # 7499 s
 
 
 def test_leaving_home_later_is_free() -> None:
@@ -160,6 +160,18 @@ def test_places_on_the_truck_bind(places: int | None, nested: int, splits: int, 
     one = two_yards(splits, splits, places=places, empties_per_place=nested)
     straight = 5940 + (splits - 1) * 1080
     assert paid(one, "Y*", "Z") == (straight if in_one_go else None)
+
+
+def test_an_empty_box_needs_its_place_beside_a_full_one() -> None:
+    """One split of Y to Z, then one of W to Z: never two full, but one full and one empty on the first ride."""
+    one = operation(
+        (yard("W", 15.0, room=0), yard("Y", 10.0, room=0), yard("Z", 20.0)),
+        (one_kit_hive("H", "Y"), one_kit_hive("I", "W")),
+        (Asked("A", 2, ONE.name, "mated"),),
+    )
+    for places, fits in ((1, False), (2, True)):
+        small = replace(one, crew=replace(one.crew, places=places, empties_per_place=2))
+        assert (paid(small, "Y*", "Z", "W*", "Z") is not None) == fits
 
 
 def test_a_second_ride_where_the_truck_is_small() -> None:
