@@ -163,7 +163,7 @@ def test_places_on_the_truck_bind(places: int | None, nested: int, splits: int, 
 
 
 def test_an_empty_box_needs_its_place_beside_a_full_one() -> None:
-    """One split of Y to Z, then one of W to Z: never two full, but one full and one empty on the first ride."""
+    """One split of Y to Z, then one of W to Z: never two full, but a full and an empty on the first ride."""
     one = operation(
         (yard("W", 15.0, room=0), yard("Y", 10.0, room=0), yard("Z", 20.0)),
         (one_kit_hive("H", "Y"), one_kit_hive("I", "W")),
