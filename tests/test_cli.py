@@ -397,6 +397,7 @@ def audited(hard: Hard, out: Path) -> dict[str, Any]:
     return read
 
 
+@pytest.mark.long
 def test_the_time_asked_for_is_kept(hard: Hard, tmp_path: Path) -> None:
     """Planning ends within 2 s of the time asked for; starting and reading come on top."""
     began = time.monotonic()

@@ -111,7 +111,7 @@ def _distance(case: Case, metres: float) -> str:
 
 def _out_of_time(case: Case, outcome: Outcome, priority: int, placed: int, clock: Clock) -> tuple[str, str]:
     """Which limit of the day, left out, lets one more be placed."""
-    if clock.over() and not outcome.count_proved:
+    if not outcome.count_proved:
         return "R10", NO_TIME
     totals = dict(outcome.case.demand.totals) if outcome.found.best else {}
     one_more = case.wanting({**totals, priority: placed + 1})
@@ -126,8 +126,6 @@ def _out_of_time(case: Case, outcome: Outcome, priority: int, placed: int, clock
         attempt = Attempt(wider, clock.part(max(1.0, clock.left() / 2)), lambda stage, best, bound: None)
         if attempt.glance() and attempt.best is not None:
             return rule, words or _too_long(case, attempt.best)
-    if not outcome.count_proved:
-        return "R10", NO_TIME
     return "R8", "no order of visits fits the yards' hours, the hours for opening hives and the day together"
 
 
