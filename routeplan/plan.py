@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, get_args, get_origin, get_type_hints
 
-FORMAT = 1
+FORMAT = 2
 """Version of the plan.json layout; a reader refuses others."""
 
 STATUSES = ("optimal", "feasible", "none")
@@ -25,8 +25,9 @@ class PlanFormatError(ValueError):
 class Take:
     """`frames` of one kind leave hive `hive` of the stop's yard for split `split`.
 
-    `kind` is "capped", "open", "eggs" (an open frame with eggs from a queen mother), "food" or "shake"
-    (one frame's bees shaken in).
+    `kind` is "capped", "open", "eggs" (an open frame with eggs from a queen mother), "mixed" (a mixed frame
+    with eggs instead of an open one), "food", "shake" (one frame's bees shaken in) or "queen" (the hive's
+    queen goes with the split).
     """
 
     hive: str
@@ -50,7 +51,8 @@ class Stop:
     In order: set_up_s, place_s (boxes placed, all opened at `opened`), wait_s (until hives may be opened),
     hive_s (opening, looking, taking, shaking), make_s (closing, labelling, loading), leave_s.
     A stop that begins before the yard opens waits first: `early_s`. `full` and `empty` are boxes aboard on
-    leaving. `opens` lists the hives opened, in working order.
+    leaving. `opens` lists the hives opened, in working order; `ways` says for each how the queen is known not
+    to be on what leaves: "look", "hunt" or "supers". `fence_s`: an electric fence is set up after set_up_s.
     """
 
     yard: str
@@ -59,6 +61,7 @@ class Stop:
     arrive: int
     early_s: int
     set_up_s: int
+    fence_s: int
     place_s: int
     wait_s: int
     hive_s: int
@@ -71,13 +74,17 @@ class Stop:
     places: tuple[str, ...]
     makes: tuple[str, ...]
     opens: tuple[str, ...]
+    ways: tuple[tuple[str, str], ...]
     takes: tuple[Take, ...]
     puts_back: tuple[PutBack, ...]
 
 
 @dataclass(frozen=True)
 class Split:
-    """One new colony. `made_at` and `placed_at` count stops from 1; `flying_m` is the distance between."""
+    """One new colony. `made_at` and `placed_at` count stops from 1; `flying_m` is the distance between.
+
+    `swap` is what stands in for its food frames: "food comb" or "feeder" from stock, "" for none.
+    """
 
     id: str
     order: str
@@ -91,6 +98,7 @@ class Split:
     flying_m: int
     shut_in_s: int
     donors: tuple[str, ...]
+    swap: str
 
 
 @dataclass(frozen=True)
@@ -134,15 +142,124 @@ class Totals:
     wait_s: int
     hives_opened: int
     frames_taken: int
+    later_s: int
+    against_s: int
+    due_s: int
+    road_s: int
+    stuff_s: int
+    counted_s: int
+
+
+@dataclass(frozen=True)
+class After:
+    """What one receiving yard costs in the weeks after: trips of `trip_s` and `trip_m` there and back.
+
+    `trips` for looks, `feeding_trips`, `cell_trips` (cells put in the day after); `few_s` counts against few
+    splits standing alone, `robbing_s` against strong hives near by in a dearth.
+    """
+
+    yard: str
+    splits: int
+    trips: int
+    feeding_trips: int
+    cell_trips: int
+    trip_s: int
+    trip_m: int
+    few_s: int
+    robbing_s: int
+
+
+@dataclass(frozen=True)
+class Standby:
+    """The next hives of a yard for one kind, best first: (hive, frames or shakes it could still give)."""
+
+    yard: str
+    kind: str
+    hives: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True)
+class TakeRule:
+    """What a crew does on sight in one yard: so many of each kind in all, from these hives in this order.
+
+    `most_brood` frames from one hive, a strong one `most_strong`; every hive keeps `keeps` (kind, frames).
+    """
+
+    yard: str
+    needs: tuple[tuple[str, int], ...]
+    most_brood: int
+    most_strong: int
+    keeps: tuple[tuple[str, float], ...]
+    order: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Change:
+    """A single change that would place `more` splits of what is missing, tried; `amount` is the least found."""
+
+    what: str
+    amount: int
+    unit: str
+    where: str
+    more: int
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Saving:
+    """What one more of something would save, tried: counted seconds."""
+
+    what: str
+    saves_s: int
+    proved: bool
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """Another good plan and what it costs more (below zero: less), in seconds today, later and counted.
+
+    `without`: yards it does not use. `receiving`, `giving`: its yards; `stops`: its visits in order.
+    """
+
+    differs: str
+    without: tuple[str, ...]
+    receiving: tuple[tuple[str, int], ...]
+    giving: tuple[tuple[str, int], ...]
+    stops: tuple[str, ...]
+    today_s: int
+    later_s: int
+    counted_s: int
+    proved: bool
+
+
+@dataclass(frozen=True)
+class Cost:
+    """Money: the day's drive and hours, the trips after, queens and cells, combs, sugar; two decimals.
+
+    `yards` (yard, money) is what each yard's stop costs (drive to it, work there, trips after), `home` the
+    drive home; `per_split` is all over the splits placed.
+    """
+
+    currency: str
+    drive: float
+    hours: float
+    later: float
+    queens: float
+    combs: float
+    sugar: float
+    total: float
+    per_split: float
+    home: float
+    yards: tuple[tuple[str, float], ...]
 
 
 @dataclass(frozen=True)
 class Proof:
     """How good the plan is.
 
-    `count_status` is "optimal" when it is proved that no more splits can be placed. `objective_s` is the
-    paid time, `bound_s` a time no plan with as many splits can beat; `making_s` the part that no choice can
-    change (making and placing the splits themselves). `most_splits` is a proven upper limit.
+    `count_status` is "optimal" when it is proved that no more splits can be placed. `objective_s` is what
+    counts (Totals.counted_s), `bound_s` what no plan with as many splits can beat; `making_s` the part that
+    no choice can change (making and placing the splits themselves). `most_splits` is a proven upper limit.
     """
 
     status: str
@@ -154,7 +271,7 @@ class Proof:
 
     @property
     def gap(self) -> float:
-        """(objective - bound) / all paid seconds."""
+        """(objective - bound) / objective."""
         return (self.objective_s - self.bound_s) / self.objective_s if self.objective_s else 0.0
 
     @property
@@ -178,6 +295,13 @@ class Plan:
     hives: tuple[HiveLine, ...]
     totals: Totals
     proof: Proof
+    after: tuple[After, ...] = ()
+    take_rules: tuple[TakeRule, ...] = ()
+    standbys: tuple[Standby, ...] = ()
+    changes: tuple[Change, ...] = ()
+    savings: tuple[Saving, ...] = ()
+    alternatives: tuple[Alternative, ...] = ()
+    cost: Cost | None = None
     notes: tuple[str, ...] = ()
 
 
@@ -270,6 +394,6 @@ def _build(kind: Any, value: Any, where: str) -> Any:
             return date.fromisoformat(value)
         except (TypeError, ValueError) as fault:
             raise PlanFormatError(f"{where}: {value!r} is not a date YYYY-MM-DD") from fault
-    if isinstance(value, bool) or not isinstance(value, kind):
+    if isinstance(value, bool) is not (kind is bool) or not isinstance(value, kind):
         raise PlanFormatError(f"{where}: {value!r} is not {kind.__name__}")
     return value

@@ -20,6 +20,9 @@ class KeepBack:
     food: float = 2.0
 
 
+PARTED = KeepBack(6.0, 2.0, 1.0, 2.0)
+"""What stays behind when the queen leaves, or when a hive is split in its own right (common practice)."""
+
 SEASONS: dict[str, tuple[KeepBack, int]] = {
     # season: (keep-back, most brood frames from one donor)
     "early spring": (KeepBack(), 1),
@@ -85,6 +88,76 @@ class WorkMinutes:
     open_split: float = 1.0
     queen_in: float = 1.0
     alone_factor: float = 1.6
+    frame_queen_found: float = 0.5
+    shake_queen_found: float = 0.25
+    hunt_marked: float = 4.0
+    hunt_unmarked: float = 10.0
+    hunt_unmarked_double: float = 15.0
+    hunt_give_up: float = 15.0
+    fence: float = 45.0
+
+
+@dataclass(frozen=True)
+class Sure:
+    """Ways to be sure that the queen is not on what leaves; at each hive the quickest of them is taken.
+
+    `look`: look over each leaving frame. `hunt`: find the queen first and keep her aside. `supers`: shake
+    bees from supers above an excluder, where she cannot be.
+    """
+
+    look: bool = True
+    hunt: bool = True
+    supers: bool = True
+
+
+@dataclass(frozen=True)
+class Swaps:
+    """What may stand in for a frame that is short; each swap counts `minutes` against the plan.
+
+    `food_comb`: a comb of food from stock. `feeder`: a feeder instead of all food frames of the split.
+    `mixed_open`: a mixed frame with eggs instead of an open frame.
+    """
+
+    food_comb: bool = False
+    feeder: bool = False
+    mixed_open: bool = False
+    minutes: float = 15.0
+
+
+@dataclass(frozen=True)
+class Later:
+    """What the splits' new yards cost in the weeks after, counted beside the day's minutes.
+
+    `trips` looks and `feeding_trips` (where no flow feeds them) to each yard that is not looked after anyway,
+    each a drive there and back. `few_min` counts for every split under `few_splits` in such a yard,
+    `over_min` for each such yard beyond `most_yards`, `robbing_min` in a dearth for each strong hive there.
+    """
+
+    trips: int = 3
+    feeding_trips: int = 2
+    few_splits: int = 4
+    few_min: float = 10.0
+    most_yards: int = 2
+    over_min: float = 20.0
+    robbing_min: float = 3.0
+
+
+NO_LATER = Later(0, 0, 0, 0.0, 0, 0.0, 0.0)
+"""Nothing but the day itself counts (but for ripe cells, which cost a trip the next day)."""
+
+
+@dataclass(frozen=True)
+class Costs:
+    """What things cost, in the beekeeper's own money. Sugar is counted for splits placed where no flow is."""
+
+    currency: str = ""
+    per_km: float = 0.0
+    per_hour: float = 0.0
+    queen: float = 0.0
+    cell: float = 0.0
+    comb: float = 0.0
+    sugar_kg: float = 0.0
+    sugar_per_split_kg: float = 4.0
 
 
 @dataclass(frozen=True)
@@ -126,6 +199,14 @@ class Settings:
     minutes: WorkMinutes = field(default_factory=WorkMinutes)
     drive: Drive = field(default_factory=Drive)
     shut_in: ShutIn = field(default_factory=ShutIn)
+    parted: KeepBack = PARTED
+    sure: Sure = field(default_factory=Sure)
+    swaps: Swaps = field(default_factory=Swaps)
+    later: Later = field(default_factory=Later)
+    costs: Costs = field(default_factory=Costs)
+    objective: str = "minutes"
+    dearth: bool = False
+    stay_put: bool = False
 
 
 def setting_names(section: object) -> tuple[str, ...]:

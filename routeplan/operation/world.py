@@ -15,7 +15,9 @@ KINDS = ("capped", "open", "food", "shake")
 
 HEALTH_USABLE = ("clear", "not stated")
 QUEENS_NOT_LAYING = ("queenless", "drone layer", "laying workers")
-QUEEN_WAYS = ("raise own", "ripe cell", "mated")
+QUEEN_WAYS = ("raise own", "ripe cell", "mated", "parent's", "own cells")
+"""How a split gets its queen. "parent's": the parent's queen goes with the split and the parent raises a new
+one. "own cells": a hive with charged queen cells is split in its own right, one frame with a cell leaves."""
 
 
 @dataclass(frozen=True)
@@ -33,6 +35,9 @@ class Yard:
     `room` is how many more hives it can take (None: not limited). `health` is "clear", "not stated",
     "suspected", "confirmed" or "unclear" (text that is none of the known words). `parking` is where the
     truck stops, `carry_min` one way on foot from there per box. `closed_days` are ISO weekdays, 1 = Monday.
+    `due`: its hives are due for inspection on the day anyway. `looked_after`: somebody comes by every week
+    anyway. `flow_from`, `flow_until`: first and last day of a flow. `bear`: bears come here; `fence`: an
+    electric fence stands (None: not known).
     """
 
     id: str
@@ -46,6 +51,12 @@ class Yard:
     closed_days: tuple[int, ...] = ()
     closed_until: date | None = None
     health: str = "not stated"
+    due: bool = False
+    looked_after: bool = False
+    flow_from: date | None = None
+    flow_until: date | None = None
+    bear: bool = False
+    fence: bool | None = None
     access: str = ""
     gate: str = ""
     note: str = ""
@@ -55,6 +66,13 @@ class Yard:
     def stop(self) -> Place:
         """Where the truck stands."""
         return self.parking or self.place
+
+    def has_flow(self, day: date, dearth: bool) -> bool:
+        """Whether bees find a flow here: by the yard's own dates, else unless a dearth is set."""
+        if self.flow_from is None and self.flow_until is None:
+            return not dearth
+        begun = self.flow_from is None or self.flow_from <= day
+        return begun and (self.flow_until is None or day <= self.flow_until)
 
 
 @dataclass(frozen=True)
@@ -79,7 +97,9 @@ class Hive:
 
     `queen` is "marked", "unmarked", "unknown", "queenless", "drone layer" or "laying workers"; `temper`
     "calm", "normal" or "bad"; `boxes` brood boxes, `supers` honey supers; `queen_cells` of the count
-    "none", "cups", "charged" or "not stated".
+    "none", "cups", "charged" or "not stated". `excluder`: a queen excluder lies under the supers. `due`: due
+    for inspection on the day anyway. `grade`: the beekeeper's own word for its strength, "" for none; where
+    counts were blank they came from it.
     """
 
     id: str
@@ -93,6 +113,9 @@ class Hive:
     queen_mother: bool = False
     boxes: int = 1
     supers: int = 0
+    excluder: bool = False
+    due: bool = False
+    grade: str = ""
     note: str = ""
     row: int = field(default=0, compare=False)
 
@@ -139,7 +162,11 @@ TRADE_KITS = (
 
 @dataclass(frozen=True)
 class Order:
-    """Splits asked for: `count` of one kit and one way to a queen. Lower `priority` goes first."""
+    """Splits asked for: `count` of one kit and one way to a queen. Lower `priority` goes first.
+
+    `hive` names one hive of `from_yard` that is split in its own right: all frames and bees of these splits
+    are its own, and it gives to no other split.
+    """
 
     id: str
     count: int
@@ -149,6 +176,7 @@ class Order:
     to_yard: str | None = None
     by: date | None = None
     priority: int = 1
+    hive: str | None = None
     row: int = field(default=0, compare=False)
 
 
@@ -167,13 +195,31 @@ class Crew:
     empties_per_place: int = 4
 
 
+STOCK_ITEMS = (
+    "drawn comb",
+    "foundation",
+    "nuc box",
+    "food comb",
+    "feeder",
+    "mated queen",
+    "ripe cell",
+    "fence kit",
+)
+
+
 @dataclass(frozen=True)
 class Stock:
-    """Counted things at home. `item` is "drawn comb", "foundation" or "nuc box"; `frame` its format."""
+    """Counted things at home; `item` is one of STOCK_ITEMS.
+
+    `frame` is the format of combs and boxes, "" for all else. `from_day`, `until_day`: first and last day a
+    queen or a cell can be used (a cell: goes into the split; that is the day after the split is made).
+    """
 
     item: str
     frame: str
     count: int
+    from_day: date | None = None
+    until_day: date | None = None
     row: int = field(default=0, compare=False)
 
 
@@ -236,6 +282,19 @@ class Operation:
         if not any(s.item == "nuc box" for s in self.stock):
             return None
         return self._counted("nuc box", frame)
+
+    def counted(self, item: str, frame: str = "", on: date | None = None) -> int | None:
+        """Return how many of an item there are, usable on a day; None when no row lists the item."""
+        rows = [s for s in self.stock if s.item == item]
+        if not rows:
+            return None
+        return sum(
+            s.count
+            for s in rows
+            if (not frame or s.frame == frame)
+            and (on is None or s.from_day is None or s.from_day <= on)
+            and (on is None or s.until_day is None or on <= s.until_day)
+        )
 
     def _counted(self, item: str, frame: str) -> int:
         return sum(s.count for s in self.stock if s.item == item and s.frame == frame)
