@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from routeplan.operation.settings import Settings
+from routeplan.operation.settings import KeepBack, Settings
 
 EPS = 1e-6
 Floats = NDArray[np.float64]
@@ -19,7 +19,7 @@ Bools = NDArray[np.bool_]
 
 @dataclass(frozen=True)
 class Look:
-    """Counts as columns, gives as rows."""
+    """Counts as columns, gives as rows: capped, pure open, food frames, shakes, mixed frames."""
 
     bees: Floats
     capped: Floats
@@ -29,8 +29,10 @@ class Look:
     o: Floats
     f: Floats
     s: Floats
+    x: Floats
     no_capped: Bools
     no_food: Bools
+    keep: KeepBack
     settings: Settings
 
     @property
@@ -39,7 +41,7 @@ class Look:
 
     @property
     def brood_out(self) -> Floats:
-        return self.c + self.o
+        return self.c + self.o + self.x
 
     @property
     def bees_left(self) -> Floats:
@@ -49,11 +51,13 @@ class Look:
 
 
 def _capped_there(x: Look) -> Bools:
-    return np.asarray((x.c == 0) | (x.c <= np.floor(x.capped + EPS)))
+    whole = (x.c == 0) | (x.c <= np.floor(x.capped + EPS))
+    return np.asarray(whole & ((x.x == 0) | (x.c + 0.5 * x.x <= x.capped + EPS)))
 
 
 def _open_there(x: Look) -> Bools:
-    return np.asarray((x.o == 0) | (x.o <= np.floor(x.open + EPS)))
+    whole = (x.o == 0) | (x.o <= np.floor(x.open + EPS))
+    return np.asarray(whole & ((x.x == 0) | (x.o + 0.5 * x.x <= x.open + EPS)))
 
 
 def _food_there(x: Look) -> Bools:
@@ -61,20 +65,22 @@ def _food_there(x: Look) -> Bools:
 
 
 def _keeps_bees(x: Look) -> Bools:
-    return x.bees_left >= x.settings.keep_back.bees - EPS
+    return x.bees_left >= x.keep.bees - EPS
 
 
 def _keeps_brood(x: Look) -> Bools:
-    return x.brood - x.brood_out >= x.settings.keep_back.brood - EPS
+    return x.brood - x.brood_out >= x.keep.brood - EPS
 
 
 def _keeps_open(x: Look) -> Bools:
-    keep = x.settings.keep_back.open
-    return np.asarray((x.open - x.o - x.settings.mixed.open_with_capped * x.c >= keep - EPS) | (keep <= 0))
+    keep = x.keep.open
+    return np.asarray(
+        (x.open - x.o - 0.5 * x.x - x.settings.mixed.open_with_capped * x.c >= keep - EPS) | (keep <= 0)
+    )
 
 
 def _keeps_food(x: Look) -> Bools:
-    keep = x.settings.keep_back.food
+    keep = x.keep.food
     return np.asarray(
         (x.food - x.f - x.settings.mixed.food_with_brood * x.brood_out >= keep - EPS) | (keep <= 0)
     )

@@ -8,13 +8,13 @@ import numpy as np
 
 from routeplan.colony.counts import DayCount, count_on
 from routeplan.colony.keeping import EPS, RULES, Bools, Floats, Look
-from routeplan.operation.settings import Settings
+from routeplan.operation.settings import KeepBack, Settings
 from routeplan.operation.world import HEALTH_USABLE, QUEENS_NOT_LAYING, Hive, Operation
 
 
 @dataclass(frozen=True, order=True)
 class Give:
-    """Whole frames that leave one hive, and shakes of one frame's bees."""
+    """Whole frames that leave one hive, and shakes of one frame's bees; `open` holds mixed frames too."""
 
     capped: int = 0
     open: int = 0
@@ -22,13 +22,28 @@ class Give:
     shake: int = 0
 
 
+@dataclass(frozen=True, order=True)
+class Gives:
+    """The gives of which none holds another, with up to so many mixed frames among the open ones, and whether
+    the hive's queen leaves too."""
+
+    mixed: int
+    queen: bool
+    most: tuple[Give, ...]
+
+
 @dataclass(frozen=True)
 class Surplus:
-    """One hive's surplus: `most` are the gives of which none holds another; all below them are allowed."""
+    """One hive's surplus.
+
+    `most` are the gives of which none holds another; all below them are allowed. `others`: the same with mixed
+    frames, and with its queen leaving. `mother`: its open frames may raise a queen.
+    """
 
     hive: Hive
     count: DayCount
     most: tuple[Give, ...]
+    others: tuple[Gives, ...]
     mother: bool
     reason: str
 
@@ -50,50 +65,124 @@ def surplus_of(operation: Operation) -> dict[tuple[str, str], Surplus]:
     -------
     dict from hive key (yard, hive) to Surplus, in the operation's order of hives.
     """
+    settings = operation.settings
     counts = [count_on(hive, operation.day) for hive in operation.hives]
-    gives = _gives(operation.settings)
-    look = _look(operation, counts, gives)
-    shape = (len(counts), len(gives))
-    allowed = [np.broadcast_to(rule(look), shape) for _, rule in RULES]
+    gives = _gives(settings)
+    pure = np.zeros(len(gives[0]), dtype=bool) | (np.array(gives[1]) == 0)
+    allowed = _allowed(operation, counts, gives, settings.keep_back)
     all_allowed = np.logical_and.reduce(allowed)
+    parted = np.zeros_like(all_allowed)
+    if any(o.queen == "parent's" and o.hive is None for o in operation.orders):
+        parted = np.logical_and.reduce(_allowed(operation, counts, gives, settings.parted))
     mothers = queen_mothers(operation, counts)
-    most_of: dict[bytes, tuple[Give, ...]] = {}
-    index = {give: j for j, give in enumerate(gives)}
+    index = {give: j for j, (give, x) in enumerate(zip(*gives, strict=True)) if x == 0}
     yard_health = {yard.id: yard.health for yard in operation.yards}
+    own_right = {(o.from_yard, o.hive) for o in operation.orders if o.hive}
+    known: dict[tuple[bytes, int], tuple[Give, ...]] = {}
     result = {}
     for i, (hive, count) in enumerate(zip(operation.hives, counts, strict=True)):
-        blocked = gives_nothing(operation.settings, hive, count, yard_health[hive.yard])
-        row = all_allowed[i]
-        if blocked or not row.any():
-            most: tuple[Give, ...] = (Give(),)
-        else:
-            if (key := row.tobytes()) not in most_of:
-                most_of[key] = _maximal([g for g, ok in zip(gives, row, strict=True) if ok])
-            most = most_of[key]
-        reason = blocked or _held_back([a[i] for a in allowed], most, index)
-        result[hive.key] = Surplus(hive, count, most, hive.key in mothers, reason)
+        blocked = gives_nothing(settings, hive, count, yard_health[hive.yard])
+        if hive.key in own_right:
+            blocked = "split in its own right today: gives to no other split"
+        most = (Give(),) if blocked else _maximal(all_allowed[i] & pure, gives, 0, known)
+        others = [] if blocked else _others(operation, hive, count, gives, all_allowed[i], parted[i], known)
+        rows = [a[i] for a in allowed]
+        reason = blocked or _held_back(rows, most, index)
+        result[hive.key] = Surplus(hive, count, most, tuple(others), hive.key in mothers, reason)
     return result
+
+
+def _others(
+    operation: Operation,
+    hive: Hive,
+    count: DayCount,
+    gives: tuple[list[Give], list[int]],
+    normal: Bools,
+    parted: Bools,
+    known: dict[tuple[bytes, int], tuple[Give, ...]],
+) -> list[Gives]:
+    """The gives with mixed frames, and those with the queen leaving; none hold more than one extra needs."""
+    fresh = has_fresh_eggs(operation, hive, count)
+    found = []
+    for mixed in range(max(gives[1]) + 1 if fresh else 1):
+        if mixed and normal.any():
+            most = _maximal(normal & (np.array(gives[1]) <= mixed), gives, mixed, known)
+            found.append(Gives(mixed, False, most))
+        if parted.any() and fresh and hive.queen not in QUEENS_NOT_LAYING:
+            most = _maximal(parted & (np.array(gives[1]) <= mixed), gives, mixed, known)
+            found.append(Gives(mixed, True, most))
+    return found
+
+
+def has_fresh_eggs(operation: Operation, hive: Hive, count: DayCount) -> bool:
+    """Whether eggs were seen so lately that a queen can still be raised from them."""
+    return hive.count.eggs_seen is True and count.age_days <= operation.settings.limits.eggs_days
 
 
 def gives_nothing(settings: Settings, hive: Hive, count: DayCount, yard_health: str) -> str:
     """Return why a hive gives nothing whatever it holds, "" when it may give."""
+    if reason := _barred(settings, hive, count, yard_health, settings.keep_back):
+        return reason
+    if hive.queen in QUEENS_NOT_LAYING:
+        return f"{hive.queen}: no frames leave"
+    if hive.count.queen_cells == "charged":
+        return "charged queen cells: split it in its own right"
+    return ""
+
+
+def _barred(settings: Settings, hive: Hive, count: DayCount, yard_health: str, keep: KeepBack) -> str:
+    """Return why nothing at all may leave a hive, for any kind of split; "" when something may."""
     if hive.health not in HEALTH_USABLE:
         return f"health {hive.health}: nothing leaves"
     if yard_health not in HEALTH_USABLE:
         return f"yard health {yard_health}: nothing leaves"
     if not hive.may_give:
         return "set to give nothing"
-    if hive.queen in QUEENS_NOT_LAYING:
-        return f"{hive.queen}: no frames leave"
-    if hive.count.queen_cells == "charged":
-        return "charged queen cells: split it in its own right"
     unknown = [name for name, value in (("bees", count.bees), ("brood", count.brood)) if value is None]
-    if count.food is None and settings.keep_back.food > 0:
+    if count.food is None and keep.food > 0:
         unknown.append("food")
     if unknown:
         return f"{' and '.join(unknown)} not counted"
     if count.age_days > settings.limits.count_last_days:
         return f"last looked at {count.age_days} days ago: look again first"
+    return ""
+
+
+def cannot_part(operation: Operation, hive: Hive, kit: Give, parts: int, queen: str) -> str:
+    """Return why a hive cannot be split in its own right into so many parts that leave; "" when it can.
+
+    Parameters
+    ----------
+    kit : frames and shakes of one part.
+    queen : how the parts get their queen, a word of QUEEN_WAYS.
+    """
+    settings, count = operation.settings, count_on(hive, operation.day)
+    if reason := _barred(settings, hive, count, operation.yard(hive.yard).health, settings.parted):
+        return reason
+    if hive.queen in ("drone layer", "laying workers"):
+        return f"{hive.queen}: no frames leave"
+    if reason := _no_queen_for_it(operation, hive, count, parts, queen):
+        return reason
+    all_of_it = Give(kit.capped * parts, kit.open * parts, kit.food * parts, kit.shake * parts)
+    look = _look(operation, [hive], [count], ([all_of_it], [0]), settings.parted)
+    for words, rule in RULES:
+        if not words.startswith(("most ", "never ")) and not rule(look).all():
+            return f"{words} (when it is split in its own right)"
+    return ""
+
+
+def _no_queen_for_it(operation: Operation, hive: Hive, count: DayCount, parts: int, queen: str) -> str:
+    fresh = has_fresh_eggs(operation, hive, count)
+    charged = hive.count.queen_cells == "charged"
+    if queen == "raise own" and not fresh:
+        return "no fresh eggs seen to raise a queen from"
+    if queen == "own cells" and not (charged and count.age_days <= operation.settings.limits.cells_days):
+        return "no charged queen cells seen lately"
+    if queen == "parent's":
+        if parts > 1 or hive.queen in QUEENS_NOT_LAYING:
+            return "it has no queen for that many parts"
+        if not (fresh or charged):
+            return "no fresh eggs or charged cells: it could raise no new queen"
     return ""
 
 
@@ -112,28 +201,51 @@ def queen_mothers(operation: Operation, counts: list[DayCount]) -> set[tuple[str
             h.temper != "bad" and c.brood is not None and c.brood > middle + EPS
             for h, c in zip(hives, counts, strict=True)
         ]
-    fresh = operation.settings.limits.eggs_days
     return {
         h.key
         for h, c, yes in zip(hives, counts, chosen, strict=True)
-        if yes and h.count.eggs_seen is True and c.age_days <= fresh
+        if yes and has_fresh_eggs(operation, h, c)
     }
 
 
-def _gives(settings: Settings) -> list[Give]:
-    """Every give up to one more than the limits, so that the limits show as reasons too."""
+def _gives(settings: Settings) -> tuple[list[Give], list[int]]:
+    """Every give up to one more than the limits, so that the limits show as reasons too, and the mixed frames
+    in its open ones."""
     limits = settings.limits
     brood = max(limits.brood_per_donor, limits.brood_per_strong_donor) + 1
-    return [
-        Give(c, o, f, s)
+    every = [
+        (Give(c, o, f, s), x)
         for c in range(brood + 1)
         for o in range(brood + 1 - c)
         for f in range(limits.food_per_donor + 2)
         for s in range(limits.shakes_per_donor + 2)
+        for x in range(o + 1 if settings.swaps.mixed_open else 1)
     ]
+    return [g for g, _ in every], [x for _, x in every]
 
 
-def _look(operation: Operation, counts: list[DayCount], gives: list[Give]) -> Look:
+def _allowed(
+    operation: Operation, counts: list[DayCount], gives: tuple[list[Give], list[int]], keep: KeepBack
+) -> list[Bools]:
+    """For each rule, which give of which hive it allows: (hives, gives)."""
+    look = _look(operation, list(operation.hives), counts, gives, keep)
+    shape = (len(counts), len(gives[0]))
+    allowed = [np.broadcast_to(rule(look), shape) for _, rule in RULES]
+    sure = operation.settings.sure
+    if keep is operation.settings.keep_back and not (sure.look or sure.hunt):
+        above = np.array([sure.supers and h.excluder and h.supers > 0 for h in operation.hives], dtype=bool)
+        shakes_only = np.array([not (g.capped or g.open or g.food) for g in gives[0]])
+        allowed.append(above[:, None] & shakes_only[None, :])
+    return allowed
+
+
+def _look(
+    operation: Operation,
+    hives: list[Hive],
+    counts: list[DayCount],
+    gives: tuple[list[Give], list[int]],
+    keep: KeepBack,
+) -> Look:
     def column(values: list[float | None]) -> Floats:
         return np.array([np.nan if v is None else v for v in values], dtype=float).reshape(-1, 1)
 
@@ -149,12 +261,14 @@ def _look(operation: Operation, counts: list[DayCount], gives: list[Give]) -> Lo
         capped=column([c.capped for c in counts]),
         open=column([c.open for c in counts]),
         food=column([c.food for c in counts]),
-        c=row([g.capped for g in gives]),
-        o=row([g.open for g in gives]),
-        f=row([g.food for g in gives]),
-        s=row([g.shake for g in gives]),
-        no_capped=flags([(h.count.mites_per_100 or 0.0) > limit for h in operation.hives]),
-        no_food=flags([_treated(h, operation.day) for h in operation.hives]),
+        c=row([g.capped for g in gives[0]]),
+        o=row([g.open - x for g, x in zip(*gives, strict=True)]),
+        f=row([g.food for g in gives[0]]),
+        s=row([g.shake for g in gives[0]]),
+        x=row(gives[1]),
+        no_capped=flags([(h.count.mites_per_100 or 0.0) > limit for h in hives]),
+        no_food=flags([_treated(h, operation.day) for h in hives]),
+        keep=keep,
         settings=operation.settings,
     )
 
@@ -163,16 +277,28 @@ def _treated(hive: Hive, day: date) -> bool:
     return hive.count.treated_until is not None and hive.count.treated_until >= day
 
 
-def _maximal(gives: list[Give]) -> tuple[Give, ...]:
+def _maximal(
+    row: Bools,
+    gives: tuple[list[Give], list[int]],
+    mixed: int,
+    known: dict[tuple[bytes, int], tuple[Give, ...]],
+) -> tuple[Give, ...]:
+    """The gives allowed of which none holds another; giving nothing is always allowed."""
+
     def within(a: Give, b: Give) -> bool:
         return a.capped <= b.capped and a.open <= b.open and a.food <= b.food and a.shake <= b.shake
 
-    return tuple(g for g in gives if not any(g != h and within(g, h) for h in gives))
+    key = row.tobytes(), mixed
+    if key not in known:
+        allowed = dict.fromkeys(g for g, ok in zip(gives[0], row, strict=True) if ok) or {Give(): None}
+        known[key] = tuple(g for g in allowed if not any(g != h and within(g, h) for h in allowed))
+    return known[key]
 
 
 def _held_back(allowed: list[Bools], most: tuple[Give, ...], index: dict[Give, int]) -> str:
     """Say which rule stops one more of each kind, for the hive whose rule rows are given."""
     could = Give(*(max(getattr(g, k) for g in most) for k in ("capped", "open", "food", "shake")))
+    words_of = [words for words, _ in RULES] + ["no way to be sure of the queen is allowed"]
     reasons: list[str] = []
     for kind, n in (
         ("capped", could.capped),
@@ -183,7 +309,7 @@ def _held_back(allowed: list[Bools], most: tuple[Give, ...], index: dict[Give, i
         column = index.get(Give(**{kind: n + 1}))
         if column is None:
             continue
-        for (words, _), row in zip(RULES, allowed, strict=True):
+        for words, row in zip(words_of, allowed, strict=False):
             if not row[column]:
                 reasons.append(words)
                 break

@@ -10,11 +10,13 @@ from ortools.sat.python import cp_model
 
 from routeplan.operation.world import Hive
 from routeplan.planning.case import Case
-from routeplan.planning.demand import KINDS
+from routeplan.planning.work import Work
+from routeplan.planning.yields import seconds_saved
 
 EVEN_WORK = 1.0
 """Work spent on leaving hives even, in the solver's repeatable unit (about a second): alike anywhere."""
 
+Expr = cp_model.LinearExpr | int
 Made = tuple[tuple[int, ...], ...]
 """Splits made by line, for each visit of one yard that opens hives."""
 
@@ -30,23 +32,33 @@ class Box:
 
 @dataclass(frozen=True)
 class Boxes:
-    """A yard's boxes. `opening_s` by visit; `proved` whether no choice of hives opens in less time in all."""
+    """A yard's boxes. `opening_s` on the clock by visit, `beside_s` counted beside it (hives due anyway, mixed
+    frames); `proved` whether no choice of hives counts less in all."""
 
     boxes: tuple[Box, ...]
     opening_s: tuple[int, ...]
+    beside_s: int
     proved: bool
 
     @property
     def total_s(self) -> int:
-        """Opening seconds of all visits."""
-        return sum(self.opening_s)
+        """What opening counts at all visits."""
+        return sum(self.opening_s) + self.beside_s
+
+
+@dataclass(frozen=True)
+class Within:
+    """What opening hives may take: seconds on the clock by visit, and counted beside it in all."""
+
+    opening_s: tuple[int, ...]
+    beside_s: int
 
 
 def fill_boxes(
     case: Case,
     yard: int,
     made: Made,
-    at_most_s: tuple[int, ...],
+    within: Within,
     seconds: float,
     even: bool = False,
     only: frozenset[tuple[str, str]] | None = None,
@@ -56,43 +68,50 @@ def fill_boxes(
     Parameters
     ----------
     made : splits by line for each visit.
-    at_most_s : most opening seconds, for each visit.
+    within : most that opening may take.
     seconds : time limit.
-    even : leave the hives as even as found in the time, else open in the least time.
+    even : leave the hives as even as found in the time, else open for the least that counts.
     only : keys of the hives that may give, None for all.
 
     Returns
     -------
-    Boxes, or None when it is proved that there is no filling within `at_most_s`.
+    Boxes, or None when it is proved that there is no filling within those limits.
 
     Raises
     ------
     TimeoutError : neither found nor excluded in time.
     """
-    return _Filling(case, yard, made, at_most_s, only).solve(seconds, even)
+    return _Filling(case, yard, made, within, only).solve(seconds, even)
 
 
 def least_hives(case: Case, yard: int, made: Made, seconds: float) -> frozenset[tuple[str, str]] | None:
-    """Return hives that open in the least time for what one visit makes, by frames only; None: no time."""
-    model, chosen = cp_model.CpModel(), []
+    """Return hives that open for the least that counts, by frames only, for what one visit makes; None: no
+    time."""
+    model, chosen, work = cp_model.CpModel(), [], Work(case.operation)
     donors = case.donors[yard]
     for donor in donors:
-        uses = [model.new_int_var(0, len(donor.hives), "") for _ in donor.gives]
+        uses = [model.new_int_var(0, len(donor.hives), "") for _ in donor.options]
         model.add(sum(uses) <= len(donor.hives))
         chosen.append(uses)
     for frame in sorted({d.frame for d in donors}):
         lines = [k for k, n in enumerate(made[0]) if n and case.demand.lines[k].frame == frame]
-        for kind in range(len(KINDS)):
-            need = sum(case.demand.of(k).need[kind] * made[0][k] for k in lines)
+        for kind in range(case.demand.width):
+            need = sum(case.demand.need(k)[kind] * made[0][k] for k in lines)
             if need:
                 given = [
-                    g[kind] * u
+                    o.give[kind] * u
                     for d, uses in zip(donors, chosen, strict=True)
                     if d.frame == frame
-                    for g, u in zip(d.gives, uses, strict=True)
+                    for o, u in zip(d.options, uses, strict=True)
                 ]
                 model.add(sum(given) >= need)
-    model.minimize(sum(d.open_s * sum(uses) for d, uses in zip(donors, chosen, strict=True)))
+    model.minimize(
+        sum(
+            max(0, o.counted_s(work)) * u
+            for d, uses in zip(donors, chosen, strict=True)
+            for o, u in zip(d.options, uses, strict=True)
+        )
+    )
     solver = solver_for(seconds)
     if solver.solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
@@ -111,18 +130,19 @@ def solver_for(seconds: float) -> cp_model.CpSolver:
 
 
 class _Filling:
-    """The model of one yard's boxes: takes x[hive, box, kind], one give per hive, donors of a box counted."""
+    """The model of one yard's boxes: takes x[hive, box, kind], one option per hive, donors of a box counted."""
 
     def __init__(
         self,
         case: Case,
         yard: int,
         made: Made,
-        at_most_s: tuple[int, ...],
+        within: Within,
         only: frozenset[tuple[str, str]] | None,
     ) -> None:
         self.case, self.made = case, made
         self.model = cp_model.CpModel()
+        self.saved = seconds_saved(Work(case.operation))
         self.boxes = [(v, k) for v, row in enumerate(made) for k, n in enumerate(row) for _ in range(n)]
         frames = {case.demand.lines[k].frame for _, k in self.boxes}
         self.hives = [
@@ -133,56 +153,72 @@ class _Filling:
             if only is None or h.key in only
         ]
         self.takes: dict[tuple[int, int, int], cp_model.IntVar] = {}
-        self.given: list[list[list[cp_model.IntVar]]] = [[[] for _ in KINDS] for _ in self.hives]
+        kinds = range(case.demand.width)
+        self.given: list[list[list[list[cp_model.IntVar]]]] = [
+            [[[] for _ in kinds] for _ in made] for _ in self.hives
+        ]
         self.donors: list[list[cp_model.IntVar]] = [[] for _ in self.boxes]
-        self.at = [[self.model.new_bool_var("") for _ in made] for _ in self.hives]
+        self.chosen = [
+            [[self.model.new_bool_var("") for _ in d.options] for _ in made] for _, d in self.hives
+        ]
         for b in range(len(self.boxes)):
             self._fill(b)
+        self.opening: list[Expr] = [0] * len(made)
+        self.beside: Expr = 0
         for h in range(len(self.hives)):
             self._give(h)
-        opening = [
-            sum(d.open_s * self.at[h][v] for h, (_, d) in enumerate(self.hives)) for v in range(len(made))
-        ]
-        for spent, most in zip(opening, at_most_s, strict=True):
+        for spent, most in zip(self.opening, within.opening_s, strict=True):
             self.model.add(spent <= most)
-        self.opening = sum(opening)
+        self.model.add(self.beside <= within.beside_s)
+
+    def _at(self, h: int, visit: int) -> Expr:
+        """Whether hive h is opened at a visit."""
+        return sum(self.chosen[h][visit])
 
     def _fill(self, b: int) -> None:
         """Box b receives its kit from at most so many donors, all in its format, opened at its visit."""
         visit, line = self.boxes[b]
-        need = self.case.demand.of(line).need
-        got: list[list[cp_model.IntVar]] = [[] for _ in KINDS]
+        need = self.case.demand.need(line)
+        got: list[list[cp_model.IntVar]] = [[] for _ in need]
         for h, (_, donor) in enumerate(self.hives):
             if donor.frame != self.case.demand.lines[line].frame:
                 continue
-            most = [min(n, max(g[k] for g in donor.gives)) for k, n in enumerate(need)]
+            most = [min(n, max(o.give[k] for o in donor.options)) for k, n in enumerate(need)]
             if not any(most):
                 continue
             is_donor = self.model.new_bool_var("")
             self.donors[b].append(is_donor)
-            self.model.add_implication(is_donor, self.at[h][visit])
+            self.model.add(is_donor <= self._at(h, visit))
             for k, n in enumerate(most):
                 if n:
                     x = self.model.new_int_var(0, n, "")
                     self.takes[h, b, k] = x
                     self.model.add(x <= n * is_donor)
                     got[k].append(x)
-                    self.given[h][k].append(x)
+                    self.given[h][visit][k].append(x)
         for k, n in enumerate(need):
             if n:
                 self.model.add(sum(got[k]) == n)
         self.model.add(sum(self.donors[b]) <= self.case.operation.settings.limits.donors_per_split)
 
     def _give(self, h: int) -> None:
-        """Hive h is opened at one visit at most and gives within one of its gives."""
+        """Hive h is opened at one visit at most, for one option, and gives within it."""
         _, donor = self.hives[h]
-        chosen = [self.model.new_bool_var("") for _ in donor.gives]
-        self.model.add(sum(self.at[h]) <= 1)
-        self.model.add(sum(chosen) == sum(self.at[h]))
-        for k in range(len(KINDS)):
-            if self.given[h][k]:
-                most = sum(g[k] * c for g, c in zip(donor.gives, chosen, strict=True))
-                self.model.add(sum(self.given[h][k]) <= most)
+        self.model.add(sum(self._at(h, v) for v in range(len(self.made))) <= 1)
+        for v, chosen in enumerate(self.chosen[h]):
+            options = list(zip(donor.options, chosen, strict=True))
+            for k, given in enumerate(self.given[h][v]):
+                if given:
+                    self.model.add(sum(given) <= sum(o.give[k] * c for o, c in options))
+            self.opening[v] += sum(o.open_s * c for o, c in options)
+            self.beside += sum((o.against_s - o.off_s) * c for o, c in options)
+            found = [(o, c) for o, c in options if o.found]
+            for k, saved in enumerate(self.saved) if found else ():
+                if self.given[h][v][k]:
+                    quick = self.model.new_int_var(0, max(o.give[k] for o, _ in found), "")
+                    self.model.add(quick <= sum(o.give[k] * c for o, c in found))
+                    self.model.add(quick <= sum(self.given[h][v][k]))
+                    self.opening[v] -= saved * quick
 
     def _prefer_even(self) -> None:
         """The largest least margin over the keep-back first, then few donors a box, then the strongest."""
@@ -191,8 +227,11 @@ class _Filling:
         strength = []
         for h, (hive, _) in enumerate(self.hives):
             count = self.case.surplus[hive.key].count
-            capped, open_, eggs, food, shake = (sum(g) for g in self.given[h])
-            brood_out, opened = capped + open_ + eggs, sum(self.at[h])
+            capped, open_, eggs, food, shake = (
+                sum(x for given in self.given[h] for x in given[k]) for k in range(5)
+            )
+            opened = sum(self._at(h, v) for v in range(len(self.made)))
+            brood_out = capped + open_ + eggs
             spare_brood = round(10 * ((count.brood or 0.0) - keep.brood))
             spare_bees = round(10 * ((count.bees or 0.0) - keep.bees))
             bees_out = (
@@ -210,7 +249,7 @@ class _Filling:
         if even:
             self._prefer_even()
         else:
-            self.model.minimize(self.opening)
+            self.model.minimize(sum(self.opening) + self.beside)
         solver = solver_for(seconds)
         if even:
             solver.parameters.max_deterministic_time = EVEN_WORK
@@ -227,8 +266,6 @@ class _Filling:
                 if box == b and solver.value(x)
             ]
             boxes.append(Box(visit, line, tuple(takes)))
-        opening = tuple(
-            sum(d.open_s for h, (_, d) in enumerate(self.hives) if solver.value(self.at[h][v]))
-            for v in range(len(self.made))
-        )
-        return Boxes(tuple(boxes), opening, status == cp_model.OPTIMAL)
+        opening = tuple(int(solver.value(o)) for o in self.opening)
+        beside = int(solver.value(self.beside))
+        return Boxes(tuple(boxes), opening, beside, status == cp_model.OPTIMAL)

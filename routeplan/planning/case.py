@@ -1,6 +1,7 @@
 """Everything the search and the judge look up by index, in whole seconds; built once from an operation.
 
-Yards keep the operation's order. Lines are the demand's lines. Unusable yards (quarantine, closed on the day)
+Two kinds of seconds: those of the clock, and those that count (what is minimised): trips in the weeks after and
+what counts against a plan come on top, hives that are due anyway come off. Yards keep the operation's order. Lines are the demand's lines. Unusable yards (quarantine, closed on the day)
 make nothing and take nothing.
 """
 
@@ -12,12 +13,13 @@ from numpy.typing import NDArray
 
 from routeplan.colony.surplus import Surplus, surplus_of
 from routeplan.operation.world import HEALTH_USABLE, Operation, Yard
-from routeplan.planning.demand import Demand, demand_of
+from routeplan.planning.after import AfterCosts, after_costs
+from routeplan.planning.demand import Demand, combs_of, demand_of
 from routeplan.planning.limits import Clock
 from routeplan.planning.remaining import Ground
-from routeplan.planning.travel import Travel, travel_of
+from routeplan.planning.travel import Travel, road_worth_s, travel_of
 from routeplan.planning.work import Work, shut_in_limit_s
-from routeplan.planning.yields import Donors, YardYield, donors_of, priced_yields, yields_of
+from routeplan.planning.yields import Donors, YardYield, by_clock, donors_of, priced_yields, yields_of
 
 DAY_S = 24 * 3600
 Ints = NDArray[np.int64]
@@ -33,7 +35,13 @@ class Case:
     yields : by yard, what can be made of the demand.
     room : (yards,) splits a yard can take.
     make_s, fill_s, place_s : (yards, lines), (lines,), (yards, lines) seconds for one split.
-    base_place_s : (lines,) least of place_s; the yields contain it, so carry = place_s - base counts on top.
+    extra_s : (yards, lines) counted for one split placed there, beside the clock (swaps, queens, combs, sugar).
+    base_place_s : (lines,) least of place_s + extra_s; the yields contain it, so carry counts on top.
+    clock_yields : the same as yields by the clock alone.
+    after : what receiving splits costs each yard in the weeks after.
+    fence_s : (yards,) seconds of setting up a fence before splits are placed, 0 where none is needed.
+    fences : fence kits at home.
+    leg_extra_s : (yards + 1, yards + 1) what a leg's metres are worth, when money counts.
     opens, closes : (yards,) seconds after midnight.
     hives_from, hives_until, start, end : the crew's hours, seconds after midnight.
     in_time : (yards, yards) whether a straight ride from the row's yard to the column's fits all hours and
@@ -50,6 +58,12 @@ class Case:
     make_s: Ints
     fill_s: Ints
     place_s: Ints
+    extra_s: Ints
+    clock_yields: tuple[tuple[YardYield, ...], ...]
+    after: AfterCosts
+    fence_s: Ints
+    fences: int
+    leg_extra_s: Ints
     opens: Ints
     closes: Ints
     hives_from: int
@@ -73,39 +87,130 @@ class Case:
 
     @property
     def base_place_s(self) -> Ints:
-        """Least seconds to place one split of each line."""
-        return np.asarray(self.place_s.min(axis=0))
+        """Least counted seconds to place one split of each line."""
+        return np.asarray((self.place_s + self.extra_s).min(axis=0, initial=DAY_S))
+
+    def leg_s(self, a: int, b: int) -> int:
+        """Counted seconds between two places, 0 = home."""
+        return int(self.travel.drive_s[a, b] + self.leg_extra_s[a, b])
 
     @property
     def places(self) -> int | None:
         """Full boxes the truck holds."""
         return self.operation.crew.places
 
+    @property
+    def counts_only_the_clock(self) -> bool:
+        """Whether what counts is the crew's paid time and nothing else."""
+        after = self.after
+        receiving = bool(after.fixed_s.any() or after.few_s or after.over_s)
+        cells = any(b.queen == "ripe cell" for b in self.demand.batches)
+        beside = self.extra_s.any() or self.leg_extra_s.any() or self.fence_s.any()
+        return not (receiving or cells or beside) and all(
+            not (o.off_s or o.against_s) for of_yard in self.donors for d in of_yard for o in d.options
+        )
+
+    def by_the_clock(self) -> "Case":
+        """Return the same day where only the crew's paid time counts."""
+        if self.counts_only_the_clock:
+            return self
+        none = np.zeros_like(self.room)
+        after = replace(self.after, trips=none, feeding=none, robbing_s=none, few_s=0, over_s=0)
+        after = replace(after, trip_s=none, trip_road_s=none)
+        donors = tuple(tuple(by_clock(d) for d in of_yard) for of_yard in self.donors)
+        return replace(
+            self,
+            yields=self.clock_yields,
+            donors=donors,
+            after=after,
+            extra_s=np.zeros_like(self.extra_s),
+            leg_extra_s=np.zeros_like(self.leg_extra_s),
+        )
+
     def drive(self, a: int, b: int) -> int:
         """Seconds between two places, 0 = home, yard + 1 = yard."""
         return int(self.travel.drive_s[a, b])
 
     def ground(self, prices: Ints | None = None) -> Ground:
-        """Return the tables of the search under prices on the lines."""
+        """Return the tables of the search under prices on the lines, in seconds that count."""
         prices = np.zeros(len(self.demand.lines), dtype=np.int64) if prices is None else prices
-        carry = (self.place_s - self.base_place_s[None, :]).min(axis=1, initial=DAY_S)
+        carry = (self.place_s + self.extra_s - self.base_place_s[None, :]).min(axis=1, initial=DAY_S)
         ground = Ground(
-            drive=self.travel.drive_s,
+            drive=self.travel.drive_s + self.leg_extra_s if self.leg_extra_s.any() else self.travel.quick_s,
             least=priced_yields(self.yields, prices, self.size),
             room=np.minimum(self.room, self.size),
             carry=carry,
+            receive=self._receive(),
+            cell=self.after.cell_s if self._needs_cells() else np.zeros_like(self.room),
             far=self.reach,
             due_from=self._due("from_yard"),
             due_to=self._due("to_yard"),
             opening=sum(self.opening),
             placing=sum(self.placing),
         )
+        return self._with_dues(ground)
+
+    def clock_ground(self) -> Ground:
+        """Return the tables of the search in seconds of the clock alone: least times, nothing else counts."""
+        place_s = self.place_s.min(axis=0, initial=DAY_S)
+        none = np.zeros(len(self.demand.lines), dtype=np.int64)
+        ground = Ground(
+            drive=self.travel.quick_s,
+            least=priced_yields(self.clock_yields, none, self.size),
+            room=np.minimum(self.room, self.size),
+            carry=(self.place_s - place_s[None, :]).min(axis=1, initial=DAY_S),
+            receive=np.where(np.arange(self.size + 1)[None, :] > 0, self.fence_s[:, None], 0),
+            cell=np.zeros_like(self.room),
+            far=self.reach,
+            due_from=self._due("from_yard"),
+            due_to=self._due("to_yard"),
+            opening=sum(self.opening),
+            placing=sum(self.placing),
+        )
+        return self._with_dues(ground)
+
+    def _with_dues(self, ground: Ground) -> Ground:
         left_from = self.size - (ground.most.sum() - ground.most)  # what all the others cannot make
         left_to = self.size - (ground.room.sum() - ground.room)
         return replace(
             ground,
             due_from=np.clip(left_from, ground.due_from, ground.most),
             due_to=np.clip(left_to, ground.due_to, ground.room),
+        )
+
+    def _receive(self) -> Ints:
+        """Least counted seconds of receiving r splits, (yards, size + 1), but for placing and cells.
+
+        Yards beyond the most cost over_s each; where no plan gets by with fewer yards than that, all of them
+        may be charged and so many taken back (receive_back).
+        """
+        splits = np.arange(self.size + 1)[None, :]
+        few = self.after.few_s * np.maximum(0, self.after.few_splits - splits)
+        over = self.after.over_s if self._charges_over else 0
+        one = (self.after.fixed_s + self.fence_s)[:, None] + np.where(
+            self.after.alone[:, None], few + over, 0
+        )
+        return np.asarray(np.where(splits > 0, one, 0))
+
+    @property
+    def _charges_over(self) -> bool:
+        """Whether any plan needs at least so many yards that are alone as are free of charge."""
+        others = int(self.room[~self.after.alone].sum())
+        rooms = np.sort(np.minimum(self.room, self.size)[self.after.alone])[::-1]
+        least = int((others + np.cumsum(rooms) < self.size).sum()) + 1 if others < self.size else 0
+        return least >= self.after.most_yards
+
+    @property
+    def receive_back_s(self) -> int:
+        """Seconds charged too much by _receive in every plan."""
+        return self.after.over_s * self.after.most_yards if self._charges_over else 0
+
+    def _needs_cells(self) -> bool:
+        """Whether every plan places a split with a ripe cell."""
+        asked, totals = self.demand.asked, dict(self.demand.totals)
+        return any(
+            b.queen == "ripe cell" and totals.get(b.priority) == asked[b.priority]
+            for b in self.demand.batches
         )
 
     def _due(self, which: str) -> Ints:
@@ -120,10 +225,7 @@ class Case:
 
     def wanting(self, totals: dict[int, int], clock: Clock | None = None) -> "Case":
         """Return the same day with other totals by priority."""
-        demand = self.demand.with_totals(totals)
-        donors = {y.id: d for y, d in zip(self.operation.yards, self.donors, strict=True)}
-        yields = yields_of(self.operation, demand, donors, clock)
-        return replace(self, demand=demand, yields=yields)
+        return with_yields(replace(self, demand=self.demand.with_totals(totals)), clock)
 
 
 def usable(yard: Yard, day: date) -> bool:
@@ -133,33 +235,55 @@ def usable(yard: Yard, day: date) -> bool:
     return yard.closed_until is None or day >= yard.closed_until
 
 
+def with_yields(case: Case, clock: Clock | None = None) -> Case:
+    """Return a case with the yields of its demand: in seconds that count, and by the clock."""
+    donors = {y.id: d for y, d in zip(case.operation.yards, case.donors, strict=True)}
+    yields = yields_of(case.operation, case.demand, donors, case.fill_s, case.base_place_s, clock)
+    if all(d.plain for of_yard in case.donors for d in of_yard) and not case.extra_s.any():
+        return replace(case, yields=yields, clock_yields=yields)
+    least = case.place_s.min(axis=0, initial=DAY_S)
+    timed = {y: tuple(by_clock(d) for d in kinds) for y, kinds in donors.items()}
+    clock_yields = yields_of(case.operation, case.demand, timed, case.fill_s, least, clock)
+    return replace(case, yields=yields, clock_yields=clock_yields)
+
+
 def case_of(operation: Operation, clock: Clock | None = None) -> Case:
     """Gather one crew's day from an operation; the demand is all that is asked for."""
     yards, crew, work = operation.yards, operation.crew, Work(operation)
-    surplus, demand = surplus_of(operation), demand_of(operation)
+    surplus, demand, travel = surplus_of(operation), demand_of(operation), travel_of(operation)
     open_today = [usable(y, operation.day) for y in yards]
-    by_yard = donors_of(operation, surplus)
-    donors = {y.id: by_yard[y.id] if ok else () for y, ok in zip(yards, open_today, strict=True)}
+    by_yard = donors_of(operation, demand, surplus)
+    fences = operation.counted("fence kit") or 0
+    unfenced = [y.bear and y.fence is not True for y in yards]
     room = [
-        (demand.size if y.room is None else min(y.room, demand.size)) if ok and y.takes_splits else 0
-        for y, ok in zip(yards, open_today, strict=True)
+        (demand.size if y.room is None else min(y.room, demand.size))
+        if ok and y.takes_splits and (fences or not bears)
+        else 0
+        for y, ok, bears in zip(yards, open_today, unfenced, strict=True)
     ]
     lines = range(len(demand.lines))
 
     def table(rows: list[list[int]]) -> Ints:
         return np.array(rows, dtype=np.int64).reshape(len(rows), len(demand.lines))
 
+    boxes = [demand.contents(k) for k in lines]
     case = Case(
         operation=operation,
         surplus=surplus,
         demand=demand,
-        travel=travel_of(operation),
-        donors=tuple(donors[y.id] for y in yards),
-        yields=yields_of(operation, demand, donors, clock),
+        travel=travel,
+        donors=tuple(by_yard[y.id] if ok else () for y, ok in zip(yards, open_today, strict=True)),
+        yields=(),
         room=np.array(room, dtype=np.int64),
         make_s=table([[work.make_s(y) for _ in lines] for y in yards]),
-        fill_s=np.array([work.fill_s(demand.of(k).kit) for k in lines], dtype=np.int64),
+        fill_s=np.array([work.fill_s(sum(box[:4]), box[4]) for box in boxes], dtype=np.int64),
         place_s=table([[work.place_s(y, demand.of(k).queen) for k in lines] for y in yards]),
+        extra_s=table([[_extra_s(operation, demand, k, y) for k in lines] for y in yards]),
+        clock_yields=(),
+        after=after_costs(operation, travel, surplus),
+        fence_s=np.array([work.fence_s() if bears else 0 for bears in unfenced], dtype=np.int64),
+        fences=fences,
+        leg_extra_s=np.rint(road_worth_s(operation.settings) * travel.drive_m).astype(np.int64),
         opens=np.array([60 * (y.opens_min or 0) for y in yards], dtype=np.int64),
         closes=np.array(
             [DAY_S if y.closes_min is None else 60 * y.closes_min for y in yards], dtype=np.int64
@@ -173,13 +297,27 @@ def case_of(operation: Operation, clock: Clock | None = None) -> Case:
         shut_in_s=shut_in_limit_s(operation),
         in_time=np.ones((len(yards), len(yards)), dtype=bool),
     )
-    return with_hours(case)
+    return with_hours(with_yields(case, clock))
+
+
+def _extra_s(operation: Operation, demand: Demand, line: int, yard: Yard) -> int:
+    """Counted for one split of a line placed at a yard, beside the clock: a swap, and what money buys."""
+    settings, batch, swap = operation.settings, demand.of(line), demand.lines[line].swap
+    against = round(60 * settings.swaps.minutes) if swap else 0
+    if settings.objective != "money" or settings.costs.per_hour <= 0:
+        return against
+    costs = settings.costs
+    money = {"mated": costs.queen, "ripe cell": costs.cell}.get(batch.queen, 0.0)
+    money += costs.comb * combs_of(demand.lines[line], batch.kit)
+    if not yard.has_flow(operation.day, settings.dearth):
+        money += costs.sugar_kg * costs.sugar_per_split_kg
+    return against + round(money * 3600 / costs.per_hour)
 
 
 def with_hours(case: Case, **hours: int) -> Case:
     """Return a case with other hours (start, end, hives_from, ..., shut_in_s), rides checked again."""
     case = replace(case, **hours)  # type: ignore[arg-type]
-    drive = case.travel.drive_s
+    drive = case.travel.quick_s
     there = np.maximum(case.start + drive[0, 1:], case.opens) + case.opening[0]
     made = np.maximum(there, case.hives_from) + case.make_s.min(axis=1, initial=0)
     first = made + case.opening[1]

@@ -1,15 +1,18 @@
 """Write a plan from what the search found: stops with their clock, splits, load, totals and proof."""
 
-from routeplan.operation.world import Operation
-from routeplan.plan import HiveLine, Plan, Proof, PutBack, Split, Stop, Totals, Unplaced
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from routeplan.operation.world import Hive, Operation
+from routeplan.plan import After, HiveLine, Plan, Proof, PutBack, Split, Stop, Take, Totals, Unplaced
 from routeplan.planning.case import Case
-from routeplan.planning.frames import NamedSplit, evened, named_splits, opened_in_order, takes_of
+from routeplan.planning.frames import NamedSplit, evened, named_splits, opened_in_order, takes_of, way_of
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Round
 from routeplan.planning.stages import Outcome
 from routeplan.planning.work import Work
 
-FRAME_KINDS = ("capped", "open", "eggs", "food")
+FRAME_KINDS = ("capped", "open", "eggs", "mixed", "food")
 
 
 def plan_of(outcome: Outcome, unplaced: tuple[Unplaced, ...], asked: int, clock: Clock) -> Plan:
@@ -21,6 +24,8 @@ def plan_of(outcome: Outcome, unplaced: tuple[Unplaced, ...], asked: int, clock:
     if found is not None:
         splits = named_splits(case, found, evened(case, found, clock))
         stops = tuple(_stop(case, found, splits, i) for i in range(len(found.order)))
+    after = _after(case, splits, found)
+    totals = _with_what_counts(case, stops, splits, after, _totals(case, found, stops, asked, len(splits)))
     return Plan(
         title=operation.settings.title,
         day=operation.day,
@@ -30,8 +35,9 @@ def plan_of(outcome: Outcome, unplaced: tuple[Unplaced, ...], asked: int, clock:
         splits=tuple(_split(case, stops, s) for s in splits),
         unplaced=unplaced,
         hives=_hive_lines(case, splits),
-        totals=_totals(case, found, stops, asked, len(splits)),
-        proof=_proof(outcome, splits),
+        totals=totals,
+        proof=_proof(outcome, splits, totals.counted_s),
+        after=after,
         notes=_notes(case),
     )
 
@@ -45,8 +51,8 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
     set_up, leaving = case.opening if visit.opens else case.placing
     here = [s for s in splits if s.made_at == i]
     placed = [s for s in splits if s.placed_at == i]
-    place_s, hive_s, make_s = _spent(case, splits, visit.yard, i)
-    opened = found.times.begin[i] + set_up + place_s
+    spent = _spent(case, splits, visit.yard, i)
+    opened = found.times.begin[i] + set_up + spent.fence_s + spent.place_s
     takes = takes_of(splits, i)
     hives = opened_in_order(splits, i)
     made_by_now = sum(1 for s in splits if s.made_at <= i)
@@ -57,10 +63,11 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
         arrive=arrive,
         early_s=found.times.begin[i] - arrive,
         set_up_s=set_up,
-        place_s=place_s,
+        fence_s=spent.fence_s,
+        place_s=spent.place_s,
         wait_s=found.times.hives[i] - opened if visit.opens else 0,
-        hive_s=hive_s,
-        make_s=make_s,
+        hive_s=spent.hive_s,
+        make_s=spent.make_s,
         leave_s=leaving,
         depart=_depart(case, found, splits, i),
         opened=opened if placed else None,
@@ -69,6 +76,7 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
         places=tuple(s.id for s in placed),
         makes=tuple(s.id for s in here),
         opens=tuple(h.id for h in hives),
+        ways=tuple((h.id, way_of(case, h, _of_hive(takes, h))[0]) for h in hives),
         takes=takes,
         puts_back=tuple(
             PutBack(h.id, n)
@@ -78,22 +86,39 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
     )
 
 
-def _spent(case: Case, splits: tuple[NamedSplit, ...], yard: int, i: int) -> tuple[int, int, int]:
-    """Seconds of placing, of hive work and of making up at one visit."""
-    work = Work(case.operation)
-    place_s = sum(int(case.place_s[yard, s.line]) for s in splits if s.placed_at == i)
-    here = [s for s in splits if s.made_at == i]
-    opening = sum(work.open_s(h) for h in opened_in_order(splits, i))
-    hive_s = opening + sum(int(case.fill_s[s.line]) for s in here)
-    return place_s, hive_s, sum(int(case.make_s[yard, s.line]) for s in here)
+@dataclass(frozen=True)
+class _Spent:
+    """Seconds of one visit's work, in its order."""
+
+    fence_s: int
+    place_s: int
+    hive_s: int
+    make_s: int
+
+
+def _of_hive(takes: tuple[Take, ...], hive: Hive) -> tuple[Take, ...]:
+    return tuple(t for t in takes if t.hive == hive.id)
+
+
+def _spent(case: Case, splits: tuple[NamedSplit, ...], yard: int, i: int) -> _Spent:
+    """Seconds of setting up a fence, placing, hive work and making up at one visit."""
+    placed = [s for s in splits if s.placed_at == i]
+    takes = takes_of(splits, i)
+    return _Spent(
+        fence_s=int(case.fence_s[yard]) if placed else 0,
+        place_s=sum(int(case.place_s[yard, s.line]) for s in placed),
+        hive_s=sum(way_of(case, h, _of_hive(takes, h))[1] for h in opened_in_order(splits, i)),
+        make_s=sum(int(case.make_s[yard, s.line]) for s in splits if s.made_at == i),
+    )
 
 
 def _depart(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> int:
     visit = found.order[i]
     set_up, leaving = case.opening if visit.opens else case.placing
-    place_s, hive_s, make_s = _spent(case, splits, visit.yard, i)
-    done = found.times.hives[i] + hive_s + make_s if visit.opens else found.times.begin[i] + set_up + place_s
-    return done + leaving
+    spent = _spent(case, splits, visit.yard, i)
+    if visit.opens:
+        return found.times.hives[i] + spent.hive_s + spent.make_s + leaving
+    return found.times.begin[i] + set_up + spent.fence_s + spent.place_s + leaving
 
 
 def _split(case: Case, stops: tuple[Stop, ...], s: NamedSplit) -> Split:
@@ -114,6 +139,7 @@ def _split(case: Case, stops: tuple[Stop, ...], s: NamedSplit) -> Split:
         flying_m=round(case.travel.flying[yards[made.yard], yards[placed.yard]]),
         shut_in_s=placed.opened - made.depart,
         donors=tuple(dict.fromkeys(hive.id for hive, _, _ in s.takes)),
+        swap=case.demand.lines[s.line].swap,
     )
 
 
@@ -161,10 +187,79 @@ def _totals(case: Case, found: Round | None, stops: tuple[Stop, ...], asked: int
         wait_s=sum(s.early_s + s.wait_s for s in stops),
         hives_opened=sum(len(s.opens) for s in stops),
         frames_taken=sum(p.combs for s in stops for p in s.puts_back),
+        later_s=0,
+        against_s=0,
+        due_s=0,
+        road_s=0,
+        stuff_s=0,
+        counted_s=0,
     )
 
 
-def _proof(outcome: Outcome, splits: tuple[NamedSplit, ...]) -> Proof:
+def _after(case: Case, splits: tuple[NamedSplit, ...], found: Round | None) -> tuple[After, ...]:
+    """What each receiving yard costs in the weeks after, in the order of first placing."""
+    here: dict[int, list[NamedSplit]] = {}
+    for split in sorted(splits, key=lambda s: s.placed_at):
+        assert found is not None
+        here.setdefault(found.order[split.placed_at].yard, []).append(split)
+    costs = case.after
+    return tuple(
+        After(
+            yard=case.operation.yards[z].id,
+            splits=len(placed),
+            trips=int(costs.trips[z]),
+            feeding_trips=int(costs.feeding[z]),
+            cell_trips=int(any(case.demand.of(s.line).queen == "ripe cell" for s in placed)),
+            trip_s=int(costs.trip_s[z]),
+            trip_m=int(costs.trip_m[z]),
+            few_s=costs.few(z, len(placed)),
+            robbing_s=int(costs.robbing_s[z]),
+        )
+        for z, placed in here.items()
+    )
+
+
+def _with_what_counts(
+    case: Case,
+    stops: tuple[Stop, ...],
+    splits: tuple[NamedSplit, ...],
+    after: tuple[After, ...],
+    totals: Totals,
+) -> Totals:
+    """Add what counts beside the clock, from the plan's own parts."""
+    operation, work = case.operation, Work(case.operation)
+    yards = {y.id: i for i, y in enumerate(operation.yards)}
+    trips = [(a, a.trips + a.feeding_trips + a.cell_trips) for a in after]
+    swaps = sum(case.demand.lines[s.line].swap != "" for s in splits)
+    mixed = sum(t.frames for s in stops for t in s.takes if t.kind == "mixed")
+    against = sum(a.few_s + a.robbing_s for a in after) + case.after.over({yards[a.yard] for a in after})
+    against += (swaps + mixed) * round(60 * operation.settings.swaps.minutes)
+    hives = {h.key: h for h in operation.hives}
+    due_yards = {y.id for y in operation.yards if y.due}
+    due = sum(
+        work.top_s() if way == "supers" else work.open_s(hives[s.yard, hive])
+        for s in stops
+        for hive, way in s.ways
+        if hives[s.yard, hive].due or s.yard in due_yards
+    )
+    places = [0, *(yards[s.yard] + 1 for s in stops), 0]
+    road = sum(int(case.leg_extra_s[a, b]) for a, b in pairwise(places)) if stops else 0
+    road += sum(n * int(case.after.trip_road_s[yards[a.yard]]) for a, n in trips)
+    later = sum(n * a.trip_s for a, n in trips)
+    swap_s = swaps * round(60 * operation.settings.swaps.minutes)
+    stuff = sum(int(case.extra_s[yards[stops[s.placed_at].yard], s.line]) for s in splits) - swap_s
+    return replace(
+        totals,
+        later_s=later,
+        against_s=against,
+        due_s=due,
+        road_s=road,
+        stuff_s=stuff,
+        counted_s=totals.paid_s + later + against - due + road + stuff,
+    )
+
+
+def _proof(outcome: Outcome, splits: tuple[NamedSplit, ...], counted_s: int) -> Proof:
     case, found = outcome.case, outcome.found.best
     making = sum(
         int(case.fill_s[s.line])
@@ -178,8 +273,8 @@ def _proof(outcome: Outcome, splits: tuple[NamedSplit, ...]) -> Proof:
         status=status,
         count_status="optimal" if outcome.count_proved else "feasible",
         most_splits=outcome.most_splits,
-        objective_s=found.paid_s if found else 0,
-        bound_s=min(outcome.found.bound_s, found.paid_s) if found else 0,
+        objective_s=counted_s if found else 0,
+        bound_s=min(outcome.found.bound_s, counted_s) if found else 0,
         making_s=making,
     )
 

@@ -1,25 +1,30 @@
 """What is asked for, grouped so that identical splits are counted and never told apart.
 
-A batch is a number of identical splits: same kit, way to a queen, fixed yards and priority. Per frame
-format it becomes a line, the unit the search counts in.
+A batch is a number of identical splits: same kit, way to a queen, fixed yards, hive and priority. Per frame
+format, and per thing that may stand in for food frames, it becomes a line, the unit the search counts in.
 """
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 
 from routeplan.operation.world import Kit, Operation
 
-KINDS = ("capped", "open", "eggs", "food", "shake")
-"""Order of kinds in a need vector; eggs are open frames of queen mothers."""
+KINDS = ("capped", "open", "eggs", "food", "shake", "queen")
+"""Order of kinds in a need vector; eggs are open frames of queen mothers, queen is the parent's own.
+
+After these a need vector has one place for every batch split in its own right: parts of the named hive.
+"""
+EGGS_WAYS = ("raise own",)
+"""Ways to a queen that need frames of eggs."""
 
 
 @dataclass(frozen=True)
 class Batch:
     """`count` identical splits; `orders` holds (order id, splits) in the order they are filled:
-    the earliest date first."""
+    the earliest date first. `hive`: the one hive of `from_yard` split in its own right."""
 
     kit: Kit
     queen: str
@@ -28,30 +33,44 @@ class Batch:
     priority: int
     count: int
     orders: tuple[tuple[str, int], ...]
+    hive: str | None = None
 
     @property
-    def need(self) -> tuple[int, int, int, int, int]:
-        """Frames and shakes one split receives, in the order of KINDS."""
+    def contents(self) -> tuple[int, int, int, int, int, int]:
+        """Frames, shakes and queens one split receives, in the order of KINDS."""
         kit = self.kit
-        if self.queen == "raise own":
-            return (kit.capped, 0, kit.open, kit.food, kit.shakes)
-        return (kit.capped, kit.open, 0, kit.food, kit.shakes)
+        eggs = self.queen in EGGS_WAYS
+        queen = int(self.queen == "parent's")
+        return (kit.capped, 0 if eggs else kit.open, kit.open if eggs else 0, kit.food, kit.shakes, queen)
 
 
 @dataclass(frozen=True)
 class Line:
-    """A batch in one frame format."""
+    """A batch in one frame format; `swap` is what stands in for its food frames, "" for nothing."""
 
     batch: int
     frame: str
+    swap: str = ""
+
+
+@dataclass(frozen=True)
+class Limit:
+    """At most `most` in all over the lines, each split of line k using `uses[k]` (stock of one thing)."""
+
+    item: str
+    frame: str
+    uses: tuple[int, ...]
+    most: int
 
 
 @dataclass(frozen=True)
 class Demand:
-    """Batches sorted by priority, and their lines. `totals`: how many splits of each priority are wanted."""
+    """Batches sorted by priority, their lines, and what is in stock for them. `totals`: how many splits of
+    each priority are wanted."""
 
     batches: tuple[Batch, ...]
     lines: tuple[Line, ...]
+    limits: tuple[Limit, ...]
     totals: tuple[tuple[int, int], ...]
 
     @property
@@ -67,6 +86,16 @@ class Demand:
             asked[batch.priority] = asked.get(batch.priority, 0) + batch.count
         return asked
 
+    @property
+    def own_right(self) -> tuple[int, ...]:
+        """Batches split in their own right, in the order of their places in a need vector."""
+        return tuple(b for b, batch in enumerate(self.batches) if batch.hive is not None)
+
+    @property
+    def width(self) -> int:
+        """Length of a need vector."""
+        return len(KINDS) + len(self.own_right)
+
     def of(self, line: int) -> Batch:
         """Return the batch of a line."""
         return self.batches[self.lines[line].batch]
@@ -76,15 +105,27 @@ class Demand:
         b = self.batches[batch]
         return min(b.count, dict(self.totals).get(b.priority, 0))
 
+    def contents(self, line: int) -> tuple[int, ...]:
+        """Frames, shakes and queens out of hives for one split of a line, in the order of KINDS."""
+        contents = list(self.of(line).contents)
+        if self.lines[line].swap:
+            contents[KINDS.index("food")] = 0
+        return tuple(contents)
+
+    def need(self, line: int) -> tuple[int, ...]:
+        """What one split of a line takes of what hives give: its contents, or one part of its own hive."""
+        own = [int(b == self.lines[line].batch) for b in self.own_right]
+        pooled = (0,) * len(KINDS) if any(own) else self.contents(line)
+        return (*pooled, *own)
+
     def needs(self) -> NDArray[np.int64]:
-        """Need vectors of the lines, shape (lines, kinds)."""
-        return np.array([self.of(i).need for i in range(len(self.lines))], dtype=np.int64).reshape(
-            -1, len(KINDS)
-        )
+        """Need vectors of the lines, shape (lines, width)."""
+        rows = [self.need(k) for k in range(len(self.lines))]
+        return np.array(rows, dtype=np.int64).reshape(-1, self.width)
 
     def with_totals(self, totals: dict[int, int]) -> "Demand":
         """Return the same demand with other totals by priority (priorities not named want none)."""
-        return Demand(self.batches, self.lines, tuple(sorted(totals.items())))
+        return Demand(self.batches, self.lines, self.limits, tuple(sorted(totals.items())))
 
 
 def demand_of(operation: Operation) -> Demand:
@@ -94,19 +135,73 @@ def demand_of(operation: Operation) -> Demand:
     for order in sorted(operation.orders, key=lambda o: (o.by or date.max, o.id)):
         from_yard = None if order.from_yard is None else index[order.from_yard]
         to_yard = None if order.to_yard is None else index[order.to_yard]
-        key = (order.priority, order.kit, order.queen, from_yard, to_yard)
+        key = (order.priority, order.kit, order.queen, from_yard, to_yard, order.hive)
         rows.setdefault(key, []).append((order.id, order.count))
     batches = tuple(
-        Batch(operation.kit(kit), queen, a, b, priority, sum(n for _, n in orders), tuple(orders))  # type: ignore[arg-type]
-        for (priority, kit, queen, a, b), orders in sorted(rows.items(), key=lambda item: repr(item[0]))
+        Batch(operation.kit(kit), queen, a, b, priority, sum(n for _, n in orders), tuple(orders), hive)  # type: ignore[arg-type]
+        for (priority, kit, queen, a, b, hive), orders in sorted(rows.items(), key=lambda item: repr(item[0]))
     )
     batches = tuple(sorted(batches, key=lambda b: b.priority))
-    frames = sorted({h.frame for h in operation.hives})
-    lines = tuple(
-        Line(i, frame)
-        for i, batch in enumerate(batches)
-        for frame in frames
-        if batch.kit.frame in (None, frame)
-    )
-    demand = Demand(batches, lines, ())
+    lines = tuple(_lines(operation, batches))
+    demand = Demand(batches, lines, tuple(_limits(operation, batches, lines)), ())
     return demand.with_totals(demand.asked)
+
+
+def _lines(operation: Operation, batches: tuple[Batch, ...]) -> list[Line]:
+    frames = sorted({h.frame for h in operation.hives})
+    allowed = operation.settings.swaps
+    swaps = [w for w, ok in (("food comb", allowed.food_comb), ("feeder", allowed.feeder)) if ok]
+    lines = []
+    for b, batch in enumerate(batches):
+        for frame in frames:
+            if batch.kit.frame not in (None, frame) or (batch.hive and not _is_of(operation, batch, frame)):
+                continue
+            lines.append(Line(b, frame))
+            if batch.kit.food and batch.hive is None:
+                lines += [Line(b, frame, w) for w in swaps if _in_stock(operation, w, frame)]
+    return lines
+
+
+def _is_of(operation: Operation, batch: Batch, frame: str) -> bool:
+    assert batch.from_yard is not None
+    key = (operation.yards[batch.from_yard].id, batch.hive)
+    return any(h.key == key and h.frame == frame for h in operation.hives)
+
+
+def _in_stock(operation: Operation, item: str, frame: str) -> int:
+    return operation.counted(item, frame if item == "food comb" else "") or 0
+
+
+def _limits(operation: Operation, batches: tuple[Batch, ...], lines: tuple[Line, ...]) -> list[Limit]:
+    """What stock at home sets a limit on; only limits that can bind are kept."""
+    limits = []
+
+    def limit(item: str, frame: str, most: int | None, uses: list[int]) -> None:
+        asked = sum(
+            batch.count * max((u for u, line in zip(uses, lines, strict=True) if line.batch == b), default=0)
+            for b, batch in enumerate(batches)
+        )
+        if most is not None and asked > most:
+            limits.append(Limit(item, frame, tuple(uses), most))
+
+    def use(frame: str, of: object) -> list[int]:
+        return [of(line, batches[line.batch]) if line.frame == frame else 0 for line in lines]  # type: ignore[operator]
+
+    for frame in sorted({line.frame for line in lines}):
+        combs = operation.combs(frame)
+        if combs is not None:
+            limit("comb", frame, sum(combs), use(frame, lambda k, b: combs_of(k, b.kit)))
+            limit("drawn comb", frame, combs[0], use(frame, lambda k, b: b.kit.drawn))
+        limit("nuc box", frame, operation.nuc_boxes(frame), use(frame, lambda k, b: 1))
+        there = _in_stock(operation, "food comb", frame)
+        limit("food comb", frame, there, use(frame, lambda k, b: b.kit.food if k.swap == "food comb" else 0))
+    limit("feeder", "", _in_stock(operation, "feeder", ""), [int(k.swap == "feeder") for k in lines])
+    for queen, item, days in (("mated", "mated queen", 0), ("ripe cell", "ripe cell", 1)):
+        there_on = operation.counted(item, on=operation.day + timedelta(days=days))
+        limit(item, "", there_on, [int(batches[k.batch].queen == queen) for k in lines])
+    return limits
+
+
+def combs_of(line: Line, kit: Kit) -> int:
+    """Combs from home that one box of a line needs, to fill it and to put back what hives gave."""
+    return kit.combs - (kit.food if line.swap else 0)

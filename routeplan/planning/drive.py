@@ -26,7 +26,12 @@ def driven(case: Case, order: Order, counts: Counts) -> Times | None:
         t += case.drive(at, y + 1)
         begin.append(t)
         earliest = max(earliest, int(case.opens[y]) - t)
-        t += set_up + sum(int(case.place_s[y, k]) * n for _, j, k, n in counts.moved if j == i)
+        placed = [(k, n) for _, j, k, n in counts.moved if j == i]
+        t += (
+            set_up
+            + sum(int(case.place_s[y, k]) * n for k, n in placed)
+            + (int(case.fence_s[y]) if placed else 0)
+        )
         opened.append(t)
         if visit.opens:
             earliest = max(earliest, case.hives_from - t)
@@ -61,17 +66,14 @@ def _fits_truck(case: Case, counts: Counts) -> bool:
 
 
 def one_line(case: Case) -> bool:
-    """Whether counting is enough: one line, exact yields, placing alike everywhere, enough in stock."""
+    """Whether counting is enough: one line, exact yields, placing alike everywhere, enough in stock, and nothing
+    that counts beside the clock."""
+    if case.demand.limits or case.extra_s.any() or not case.counts_only_the_clock:
+        return False
     receiving = case.place_s[case.room > 0]
     if len(receiving) and receiving.min() < receiving.max():
         return False
-    if len(case.demand.lines) != 1 or not all(y.exact for of_yard in case.yields for y in of_yard):
-        return False
-    operation, line = case.operation, case.demand.lines[0]
-    kit, combs, boxes = case.demand.of(0).kit, operation.combs(line.frame), operation.nuc_boxes(line.frame)
-    if combs is not None and (kit.combs * case.size > sum(combs) or kit.drawn * case.size > combs[0]):
-        return False
-    return boxes is None or case.size <= boxes
+    return not (len(case.demand.lines) != 1 or not all(y.exact for of_yard in case.yields for y in of_yard))
 
 
 def counted(case: Case, order: Order, least: Ints) -> Counts | None:
@@ -88,7 +90,7 @@ def counted(case: Case, order: Order, least: Ints) -> Counts | None:
         if made[i]:
             one = case.yields[order[i].yard][0]
             opening[i] = int(one.opening[one.mixes[:, 0] == made[i]][0])
-    return Counts(tuple((q,) for q in made), moved, tuple(opening))
+    return Counts(tuple((q,) for q in made), moved, tuple(opening), (0,) * len(order), 0)
 
 
 def _least_made(case: Case, order: Order, visits: list[int], least: Ints) -> list[int] | None:

@@ -4,15 +4,19 @@ Within the round found (same hives' work in seconds) the donors are chosen so th
 the keep-back is as large as found in a short time; this part is best found, not proved.
 """
 
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
+from routeplan.colony.surplus import Give, Gives
 from routeplan.operation.world import Hive
 from routeplan.plan import Take
-from routeplan.planning.boxes import Box, Boxes, fill_boxes
+from routeplan.planning.boxes import Box, Boxes, Within, fill_boxes
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Round
+from routeplan.planning.work import Work
 
 
 @dataclass(frozen=True)
@@ -34,7 +38,8 @@ def evened(case: Case, found: Round, clock: Clock) -> dict[int, Boxes]:
         made = tuple(found.counts.made[i] for i in making_visits(found, yard))
         seconds = max(0.05, clock.left() / 2)
         try:
-            even = fill_boxes(case, yard, made, filled.opening_s, seconds, even=True)
+            within = Within(filled.opening_s, filled.beside_s)
+            even = fill_boxes(case, yard, made, within, seconds, even=True)
         except TimeoutError:
             even = None
         boxes[yard] = even or filled
@@ -60,11 +65,63 @@ def named_splits(case: Case, found: Round, boxes: dict[int, Boxes]) -> tuple[Nam
         for box in _working_order([b for b in boxes[visit.yard].boxes if b.visit == ordinal]):
             order = _next_order(left[case.demand.lines[box.line].batch])
             placed_at = ways[i, box.line].pop(0)
-            takes = tuple(
-                (hive, KINDS[k], n) for hive, k, n in sorted(box.takes, key=lambda t: (t[0].id, t[1]))
-            )
+            takes = tuple(_named_takes(case, box))
             splits.append(NamedSplit(f"S{len(splits) + 1}", order, box.line, i, placed_at, takes))
-    return tuple(splits)
+    return _with_mixed(case, tuple(splits))
+
+
+def _named_takes(case: Case, box: Box) -> Iterator[tuple[Hive, str, int]]:
+    """A box's takes by name of kind; a part of a hive split in its own right is all that its kit holds."""
+    for hive, k, n in sorted(box.takes, key=lambda t: (t[0].id, t[1])):
+        if k < len(KINDS):
+            yield hive, KINDS[k], n
+            continue
+        for kind, frames in zip(KINDS, case.demand.contents(box.line), strict=True):
+            if frames:
+                yield hive, kind, frames
+
+
+def _with_mixed(case: Case, splits: tuple[NamedSplit, ...]) -> tuple[NamedSplit, ...]:
+    """Say which of the open frames and frames of eggs are mixed ones: as many as each hive must give so."""
+    left = {key: n for key, n in _mixed(case, splits).items() if n}
+    result = []
+    for split in splits:
+        takes: list[tuple[Hive, str, int]] = []
+        for hive, kind, n in split.takes:
+            mixed = min(n, left.get(hive.key, 0)) if kind in ("open", "eggs") else 0
+            left[hive.key] = left.get(hive.key, 0) - mixed
+            takes += [(hive, k, m) for k, m in ((kind, n - mixed), ("mixed", mixed)) if m]
+        result.append(replace(split, takes=tuple(takes)))
+    return tuple(result)
+
+
+def _mixed(case: Case, splits: tuple[NamedSplit, ...]) -> dict[tuple[str, str], int]:
+    """The fewest mixed frames each hive's takes need."""
+    if not case.operation.settings.swaps.mixed_open:
+        return {}
+    given: dict[tuple[str, str], Counter[str]] = {}
+    for split in splits:
+        if case.demand.of(split.line).hive is None:
+            for hive, kind, n in split.takes:
+                given.setdefault(hive.key, Counter())[kind] += n
+    found = {}
+    for key, give in given.items():
+        own = case.surplus[key]
+        for gives in (Gives(0, False, own.most), *sorted(own.others)):
+            if gives.queen == bool(give["queen"]) and any(_holds(g, give) for g in gives.most):
+                found[key] = gives.mixed
+                break
+    return found
+
+
+def _holds(most: Give, give: Counter[str]) -> bool:
+    """Whether a give holds what is taken."""
+    return (
+        give["capped"] <= most.capped
+        and give["open"] + give["eggs"] <= most.open
+        and give["food"] <= most.food
+        and give["shake"] <= most.shake
+    )
 
 
 def _working_order(boxes: list[Box]) -> list[Box]:
@@ -99,7 +156,28 @@ def opened_in_order(splits: tuple[NamedSplit, ...], visit: int) -> tuple[Hive, .
         if split.made_at == visit:
             for hive, kind, _ in split.takes:
                 seen.setdefault(hive.id, hive)
-                if kind == "eggs":
+                if kind in ("eggs", "queen"):
                     mothers.add(hive.id)
     ranked = sorted(seen.values(), key=lambda h: (h.temper == "bad", h.id not in mothers))
     return tuple(ranked)
+
+
+def way_of(case: Case, hive: Hive, takes: tuple[Take, ...]) -> tuple[str, int]:
+    """Return the quickest way to be sure the queen is not on what leaves a hive, and what it takes in all."""
+    work, sure = Work(case.operation), case.operation.settings.sure
+    frames = sum(t.frames for t in takes if t.kind not in ("shake", "queen"))
+    shakes = sum(t.frames for t in takes if t.kind == "shake")
+    queen = any(t.kind == "queen" for t in takes)
+
+    def seconds(opening: int, found: bool) -> int:
+        return opening + frames * work.frame_s(found) + shakes * work.shake_s(found)
+
+    ways = []
+    if hive.queen == "queenless" or (sure.look and not queen):
+        ways.append((seconds(work.open_s(hive), False), "look"))
+    if hive.queen != "queenless" and (sure.hunt or queen):
+        ways.append((seconds(work.open_s(hive) + work.hunt_s(hive), True), "hunt"))
+    if sure.supers and hive.excluder and hive.supers and not frames and not queen:
+        ways.append((seconds(work.top_s(), False), "supers"))
+    spent, way = min(ways, key=lambda w: w[0])
+    return way, spent

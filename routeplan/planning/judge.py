@@ -4,11 +4,12 @@ What one yard makes is checked box by box; where the donor limit of a split make
 alone say, the judge learns that and weighs again.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from routeplan.planning.boxes import Boxes, Made, fill_boxes, least_hives
+from routeplan.planning.boxes import Boxes, Made, Within, fill_boxes, least_hives
 from routeplan.planning.case import Case
 from routeplan.planning.drive import driven
 from routeplan.planning.limits import Clock
@@ -40,7 +41,7 @@ class Judge:
     case: Case
     clock: Clock
     dearer: Learnt = field(default_factory=dict)
-    filled: dict[tuple[int, Made, tuple[int, ...]], Boxes | None] = field(default_factory=dict)
+    filled: dict[tuple[int, Made, Within], Boxes | None] = field(default_factory=dict)
     worked: dict[object, tuple[int, bool]] = field(default_factory=dict)
     asked: int = 0
 
@@ -52,8 +53,8 @@ class Judge:
 
         Parameters
         ----------
-        spent_s : its seconds of drive and set-up.
-        below_s : paid seconds a round must stay under.
+        spent_s : its counted seconds of drive and set-up.
+        below_s : counted seconds a round must stay under.
         counts : least counts of the order where they are known already.
         """
         bare = below_s
@@ -72,9 +73,31 @@ class Judge:
             except TimeoutError:
                 break
             if boxes is not None:
-                return Verdict(Round(order, counts, times, boxes), True, bare, bare)
+                counted_s = self.counted_s(order, counts, times.paid_s)
+                return Verdict(Round(order, counts, times, boxes, counted_s), counted_s <= bare, bare, bare)
             counts = None
         return Verdict(None, False, bare, bare)
+
+    def weigh(self, order: Order, below_s: int) -> Round | None:
+        """Return the best round found of an order, with everything weighed together."""
+        return self._with_clock(order, 0, below_s, 0).found
+
+    def as_it_is(self, found: Round) -> Round:
+        """Return a round that was found by the clock alone with what it counts here (at most)."""
+        case, after = self.case, self.case.after
+        moved = found.counts.moved
+        aside = sum(int(case.extra_s[found.order[j].yard, k]) * n for _, j, k, n in moved)
+        into: dict[int, int] = {}
+        cells = set()
+        for _, j, k, n in moved:
+            z = found.order[j].yard
+            into[z] = into.get(z, 0) + n
+            if case.demand.of(k).queen == "ripe cell":
+                cells.add(z)
+        aside += sum(int(after.fixed_s[z]) + after.few(z, n) for z, n in into.items())
+        aside += after.over(set(into)) + sum(int(after.cell_s[z]) for z in cells)
+        counts = replace(found.counts, aside_s=aside)
+        return replace(found, counts=counts, counted_s=self.counted_s(found.order, counts, found.paid_s))
 
     def least_counts(self, order: Order, spent_s: int, below_s: int) -> tuple[int, Counts | None]:
         """Return (least paid seconds with clock, load and minutes shut in left out, the counts for it).
@@ -97,13 +120,20 @@ class Judge:
         return spent_s + at_least, model.counts() if status == cp_model.OPTIMAL else None
 
     def _work(self, order: Order, counts: Counts) -> int:
-        """Seconds of hive work, making and placing."""
-        case, work = self.case, sum(counts.opening)
+        """Counted seconds of hive work, making, placing and receiving."""
+        case, work = self.case, sum(counts.opening) + counts.aside_s
         for visit, made in zip(order, counts.made, strict=True):
             work += sum(
                 (int(case.fill_s[k]) + int(case.make_s[visit.yard, k])) * n for k, n in enumerate(made)
             )
-        return work + sum(int(case.place_s[order[j].yard, k]) * n for _, j, k, n in counts.moved)
+        work += sum(int(case.place_s[order[j].yard, k]) * n for _, j, k, n in counts.moved)
+        fenced = {order[j].yard for _, j, _, _ in counts.moved}
+        return work + sum(int(case.fence_s[z]) for z in fenced)
+
+    def counted_s(self, order: Order, counts: Counts, paid_s: int) -> int:
+        """What an order driven in so many paid seconds counts in all."""
+        places = (0, *(v.yard + 1 for v in order), 0)
+        return paid_s + counts.aside_s + sum(int(self.case.leg_extra_s[a, b]) for a, b in pairwise(places))
 
     def _with_clock(self, order: Order, spent_s: int, below_s: int, bare_s: int) -> Verdict:
         """Judge with everything: counts, waits, hours, load and minutes shut in together."""
@@ -124,7 +154,8 @@ class Judge:
             except TimeoutError:
                 break
             if boxes is not None:
-                found = Round(order, counts, model.times(), boxes)
+                times = model.times()
+                found = Round(order, counts, times, boxes, self.counted_s(order, counts, times.paid_s))
                 return Verdict(found, status == cp_model.OPTIMAL, bare_s, at_least)
         return Verdict(None, False, bare_s, at_least)
 
@@ -140,32 +171,40 @@ class Judge:
             visits = [i for i, v in enumerate(order) if v.yard == yard and v.opens]
             made = tuple(counts.made[i] for i in visits)
             if any(map(any, made)):
-                found = self.fill(yard, made, tuple(counts.opening[i] for i in visits))
+                opening = tuple(counts.opening[i] for i in visits)
+                found = self.fill(yard, made, Within(opening, sum(counts.beside[i] for i in visits)))
                 if found is None:
                     return None
                 boxes[yard] = found
         return boxes
 
-    def fill(self, yard: int, made: Made, opening_s: tuple[int, ...]) -> Boxes | None:
+    def fill(self, yard: int, made: Made, within: Within) -> Boxes | None:
         """Fill one yard's boxes within these opening times; learn it if that cannot be."""
-        key = (yard, made, opening_s)
+        key = (yard, made, within)
         if key not in self.filled:
             hives = least_hives(self.case, yard, made, self.clock.share(5.0)) if len(made) == 1 else None
             found = None
             if hives is not None:
-                found = fill_boxes(self.case, yard, made, opening_s, self.clock.share(5.0), only=hives)
+                found = fill_boxes(self.case, yard, made, within, self.clock.share(5.0), only=hives)
             if found is None:
-                found = fill_boxes(self.case, yard, made, opening_s, self.clock.share(10.0))
+                found = fill_boxes(self.case, yard, made, within, self.clock.share(10.0))
             if found is None:
-                self.learn(yard, made, opening_s)
+                self.learn(yard, made, within)
             self.filled[key] = found
         return self.filled[key]
 
-    def learn(self, yard: int, made: Made, opening_s: tuple[int, ...]) -> None:
-        """Remember that these boxes cannot be filled in these opening times, and what they take at least."""
-        best = fill_boxes(self.case, yard, made, (NEVER,) * len(made), self.clock.share(10.0))
-        total = NEVER if best is None else best.total_s if best.proved else sum(opening_s)
-        self.dearer.setdefault(yard, []).append(Dearer(made, opening_s, total))
+    def learn(self, yard: int, made: Made, within: Within) -> None:
+        """Remember that these boxes cannot be filled in these opening times, and what they count at least."""
+        anything = Within((NEVER,) * len(made), NEVER)
+        best = fill_boxes(self.case, yard, made, anything, self.clock.share(10.0))
+        least = (
+            sum(within.opening_s) + within.beside_s
+            if all(d.plain for d in self.case.donors[yard])
+            else -NEVER
+        )
+        total = NEVER if best is None else best.total_s if best.proved else least
+        known = Dearer(made, within.opening_s, within.beside_s, total)
+        self.dearer.setdefault(yard, []).append(known)
 
 
 def _signature(case: Case, order: Order) -> object:

@@ -85,7 +85,8 @@ class Mixture:
         yard, of_format, most, lost = donor
         assert self.mixes is not None
         counts, seconds = self.mixes[yard][of_format]
-        return counts, seconds, (counts.sum(axis=1) <= most) & (counts[:, list(lost)].sum(axis=1) == 0)
+        allowed = (counts.sum(axis=1) <= most) & (counts[:, list(lost)].sum(axis=1) == 0)
+        return counts, seconds, allowed & (counts < np.array(self.shape)).all(axis=1)
 
     def _table(self, donors: tuple[Donor, ...]) -> Ints:
         if donors not in self.known:

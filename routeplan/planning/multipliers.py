@@ -32,9 +32,8 @@ def best_walk(ground: Ground, table: Remaining) -> list[tuple[int, int, int]]:
             legs[y - 1] = INF
         z = int(legs.argmin())
         may_place = not alone or bool(ground.far[y - 1, z])
-        q, r = _at_yard(ground, table, least, box, z, int(state[z]), m, p, may_place)
+        q, r, s = _at_yard(ground, table, least, box, z, int(state[z]), m, p, may_place)
         steps.append((z, q, r))
-        s = int((table.memory.made if q else table.memory.placed)[z, state[z]])
         y, m, p = z + 1, m - q, p - r
         alone = q > 0 and p == m + q
     return steps
@@ -46,33 +45,36 @@ def _placing_only(ground: Ground, table: Remaining, box: Ints, m: int, p: int, s
     at = np.arange(ground.yards)
     after = table.memory.placed[at, state]
     for r in range(1, p - m + 1):
-        value = table.leave[at + 1, after, m, p - r] + r * box + ground.placing
+        to_come = table.leave[at + 1, after, m, p - r]
+        if table.memory.cells:
+            celled = table.memory.with_cells[after]
+            to_come = np.minimum(to_come, table.leave[at + 1, celled, m, p - r] + ground.cell)
+        value = to_come + r * box + ground.receive[:, r] + ground.placing
         np.minimum(best, np.where(ground.room >= r, value, INF), out=best)
     return best
 
 
 def _at_yard(
     ground: Ground, table: Remaining, least: Ints, box: Ints, z: int, s: int, m: int, p: int, may_place: bool
-) -> tuple[int, int]:
-    """Return (made, placed) of the table's best choice at yard z."""
-    best, choice = INF * 10, (0, 0)
+) -> tuple[int, int, int]:
+    """Return (made, placed, state after) of the table's best choice at yard z."""
+    best, choice = INF * 10, (0, 0, s)
     most = min(int(ground.room[z]), p - m) if may_place else 0
+    cells = {s: 0, int(table.memory.with_cells[s]): int(ground.cell[z])} if table.memory.cells else {s: 0}
     for r in range(most + 1):
-        spent = r * int(box[z])
-        if r:
-            value = int(table.leave[z + 1, table.memory.placed[z, s], m, p - r]) + spent + ground.placing
-            if value < best:
-                best, choice = value, (0, r)
-        after = table.alone if p - r == m else table.leave
-        for q in range(1, m + 1 if not table.memory.again[z, s] else 1):
-            value = (
-                int(least[z, q])
-                + int(after[z + 1, table.memory.made[z, s], m - q, p - r])
-                + spent
-                + ground.opening
-            )
-            if value < best:
-                best, choice = value, (q, r)
+        for state, cell_s in cells.items() if r else ((s, 0),):
+            spent = r * int(box[z]) + int(ground.receive[z, r]) + (cell_s if state != s else 0)
+            if r:
+                after = int(table.memory.placed[z, state])
+                value = int(table.leave[z + 1, after, m, p - r]) + spent + ground.placing
+                if value < best:
+                    best, choice = value, (0, r, after)
+            then = table.alone if p - r == m else table.leave
+            after = int(table.memory.made[z, state])
+            for q in range(1, m + 1 if not table.memory.again[z, s] else 1):
+                value = int(least[z, q]) + int(then[z + 1, after, m - q, p - r]) + spent + ground.opening
+                if value < best:
+                    best, choice = value, (q, r, after)
     return choice
 
 

@@ -21,12 +21,15 @@ class Counts:
     """What an order makes and moves, counted by line.
 
     `made[i][k]` splits of line k made at visit i; `moved` (from visit, to visit, line, splits); `opening[i]`
-    least seconds of opening hives at visit i.
+    least seconds on the clock of opening hives at visit i, `beside[i]` counted beside it; `aside_s` all that
+    counts beside the clock.
     """
 
     made: tuple[tuple[int, ...], ...]
     moved: tuple[tuple[int, int, int, int], ...]
     opening: tuple[int, ...]
+    beside: tuple[int, ...]
+    aside_s: int
 
 
 @dataclass(frozen=True)
@@ -41,12 +44,13 @@ class Times:
 
 @dataclass(frozen=True)
 class Round:
-    """A complete round: order, counts, clock and, by yard, its boxes."""
+    """A complete round: order, counts, clock and, by yard, its boxes. `counted_s` is what is minimised."""
 
     order: Order
     counts: Counts
     times: Times
     boxes: dict[int, Boxes]
+    counted_s: int
 
     @property
     def paid_s(self) -> int:

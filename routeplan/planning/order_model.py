@@ -5,15 +5,17 @@ mixes; one that opens them twice shares its hives out between the visits.
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from ortools.sat.python import cp_model
 
 from routeplan.planning.boxes import Made, solver_for
 from routeplan.planning.case import Case
-from routeplan.planning.demand import KINDS
 from routeplan.planning.mixture import Kept
 from routeplan.planning.order import Counts, Order, Times, Visit
+from routeplan.planning.work import Work
+from routeplan.planning.yields import Option, seconds_saved
 
 Var = cp_model.IntVar
 Expr = cp_model.LinearExpr | int
@@ -21,10 +23,12 @@ Expr = cp_model.LinearExpr | int
 
 @dataclass(frozen=True)
 class Dearer:
-    """Learnt box by box: making `made` or more takes over `over_s` at one of the visits, `total_s` in all."""
+    """Learnt box by box: making `made` or more takes over `over_s` on the clock at one of the visits or counts
+    over `beside_s` beside it, and counts `total_s` in all."""
 
     made: Made
     over_s: tuple[int, ...]
+    beside_s: int
     total_s: int
 
 
@@ -38,33 +42,39 @@ class OrderModel:
         self, case: Case, order: Order, below_s: int, learnt: Learnt, timed: bool, kept: Kept | None = None
     ) -> None:
         self.case, self.order, self.m = case, order, cp_model.CpModel()
+        self.saved = seconds_saved(Work(case.operation))
         self.timed, self.kept = timed, kept or {}
         self.made: list[dict[int, Var]] = []
         self.opening: list[Expr] = []
         self.used: list[dict[tuple[int, int], Var]] = []
+        self.beside: list[Expr] = []
+        self.aside: Expr = 0
         self.moved: dict[tuple[int, int, int], Var] = {}
         for visit in order:
             self._make(visit, learnt.get(visit.yard, []))
         self._share_hives(learnt)
         self._move()
+        self._receive()
         self._totals()
         self._stock()
+        self.aside += sum(int(case.extra_s[order[j].yard, k]) * x for (_, j, k), x in self.moved.items())
         if timed:
             self._clock(below_s)
             self._load()
             self._shut_in()
         else:
-            work = sum(self._placing(i) + self._making(i) for i in range(len(order)))
+            work = sum(self._placing(i) + self._making(i) for i in range(len(order))) + self.aside
             self.m.add(work <= below_s - 1)
             self.m.minimize(work)
 
     # --- what is made ---------------------------------------------------------------------------------------
 
     def _make(self, visit: Visit, learnt: list[Dearer]) -> None:
-        """Add one visit's splits and its opening seconds."""
+        """Add one visit's splits, its opening seconds, and what counts beside the clock."""
         self.made.append({})
         self.used.append({})
         self.opening.append(0)
+        self.beside.append(0)
         if not visit.opens:
             return
         once = sum(1 for v in self.order if v.yard == visit.yard and v.opens) == 1
@@ -104,16 +114,34 @@ class OrderModel:
             if any(d.frame == line.frame for d in donors) and demand.of(k).from_yard in (None, visit.yard):
                 made[k] = self.m.new_int_var(0, demand.cap(line.batch), "")
         for d, donor in enumerate(donors):
-            for g in range(len(donor.gives)):
+            for g in range(len(donor.options)):
                 used[d, g] = self.m.new_int_var(0, len(donor.hives), "")
+        quick: list[Expr] = []
         for frame in sorted({d.frame for d in donors}):
             mine = [(k, n) for k, n in made.items() if demand.lines[k].frame == frame]
-            for kind in range(len(KINDS)) if mine else ():
-                given = sum(
-                    donors[d].gives[g][kind] * u for (d, g), u in used.items() if donors[d].frame == frame
-                )
-                self.m.add(given >= sum(demand.of(k).need[kind] * n for k, n in mine))
-        self.opening[-1] = sum(donors[d].open_s * u for (d, _), u in used.items())
+            for kind in range(demand.width) if mine else ():
+                needed = sum(demand.need(k)[kind] * n for k, n in mine)
+                options = [
+                    (u, donors[d].options[g]) for (d, g), u in used.items() if donors[d].frame == frame
+                ]
+                self.m.add(sum(o.give[kind] * u for u, o in options) >= needed)
+                if any(o.found for _, o in options) and kind < len(self.saved):
+                    quick.append(self.saved[kind] * self._quickly(kind, needed, options))
+        options = [(u, donors[d].options[g]) for (d, g), u in used.items()]
+        self.opening[-1] = sum(o.open_s * u for u, o in options) - sum(quick)
+        self.beside[-1] = sum((o.against_s - o.off_s) * u for u, o in options)
+        self.aside += self.beside[-1]
+
+    def _quickly(self, kind: int, needed: Expr, options: list[tuple[Var, Option]]) -> Var:
+        """How many frames of a kind leave hives whose queen was found."""
+        most = sum(o.give[kind] * o_most for o, o_most in ((o, self._most_of(u)) for u, o in options))
+        quickly = self.m.new_int_var(0, max(0, most), "")
+        self.m.add(quickly <= sum(o.give[kind] * u for u, o in options if o.found))
+        self.m.add(quickly <= needed)
+        return quickly
+
+    def _most_of(self, var: Var) -> int:
+        return int(self.m.proto.variables[var.index].domain[-1])
 
     def _share_hives(self, learnt: Learnt) -> None:
         """A hive is opened for frames once, at one of a yard's visits; dearer mixes cost what was learnt."""
@@ -122,8 +150,19 @@ class OrderModel:
             for d, donor in enumerate(self.case.donors[yard]) if visits else ():
                 uses = [u for i in visits for (e, _), u in self.used[i].items() if e == d]
                 self.m.add(sum(uses) <= len(donor.hives))
+            self._one_visit(yard, visits)
             for known in learnt.get(yard, []) if visits else ():
                 self._learn(visits, known)
+
+    def _one_visit(self, yard: int, visits: list[int]) -> None:
+        """All splits of a hive split in its own right are made at one visit."""
+        for k, line in enumerate(self.case.demand.lines):
+            parts = [self.made[i][k] for i in visits if k in self.made[i]]
+            if line.batch in self.case.demand.own_right and len(parts) > 1:
+                here = [self.m.new_bool_var("") for _ in parts]
+                self.m.add(sum(here) <= 1)
+                for n, flag in zip(parts, here, strict=True):
+                    self.m.add(n <= self.case.demand.cap(line.batch) * flag)
 
     def _learn(self, visits: list[int], known: Dearer) -> None:
         """Either fewer are made than what was found dearer, or it takes at least that long."""
@@ -141,11 +180,14 @@ class OrderModel:
                     self.m.add(sum(self.made[i].get(k, 0) for i in group) <= n - 1).only_enforce_if(fewer)
                     escape.append(fewer)
         opening = [sum(self.opening[i] for i in group) for group in groups]
+        beside = sum(self.beside[i] for i in visits)
         dear = self.m.new_bool_var("")
         self.m.add_bool_or([*escape, dear])
-        self.m.add(sum(opening) >= known.total_s).only_enforce_if(dear)
+        self.m.add(sum(opening) + beside >= known.total_s).only_enforce_if(dear)
         slower = [self.m.new_bool_var("") for _ in groups]
-        self.m.add_bool_or([*escape, *slower])
+        aside = self.m.new_bool_var("")
+        self.m.add_bool_or([*escape, *slower, aside])
+        self.m.add(beside >= known.beside_s + 1).only_enforce_if(aside)
         for spent, over, more in zip(opening, known.over_s, slower, strict=True):
             self.m.add(spent >= over + 1).only_enforce_if(more)
 
@@ -185,29 +227,67 @@ class OrderModel:
                 == total
             )
 
-    def _stock(self) -> None:
-        """Combs and boxes of each format are there."""
-        operation, demand = self.case.operation, self.case.demand
-        for frame in sorted({line.frame for line in demand.lines}):
-            mine = [
-                (demand.of(k).kit, n)
-                for row in self.made
-                for k, n in row.items()
-                if demand.lines[k].frame == frame
+    def _receive(self) -> None:
+        """What yards cost by receiving splits: trips after, cells the next day, few splits, many yards, fences."""
+        case, after = self.case, self.case.after
+        alone, fenced = [], []
+        self.fence: list[Expr] = [0] * len(self.order)
+        for z in sorted({self.order[j].yard for _, j, _ in self.moved}):
+            into = [x for (_, j, _), x in self.moved.items() if self.order[j].yard == z]
+            receives = self._any(into)
+            self.aside += int(after.fixed_s[z]) * receives
+            cells = [
+                x
+                for (_, j, k), x in self.moved.items()
+                if self.order[j].yard == z and case.demand.of(k).queen == "ripe cell"
             ]
-            combs, boxes = operation.combs(frame), operation.nuc_boxes(frame)
-            if combs is not None:
-                self.m.add(sum(kit.combs * n for kit, n in mine) <= sum(combs))
-                self.m.add(sum(kit.drawn * n for kit, n in mine) <= combs[0])
-            if boxes is not None:
-                self.m.add(sum(n for _, n in mine) <= boxes)
+            if cells:
+                self.aside += int(after.cell_s[z]) * self._any(cells)
+            if after.alone[z]:
+                alone.append(receives)
+                if after.few_s:
+                    few = self.m.new_int_var(0, after.few_splits, "")
+                    self.m.add(few >= after.few_splits * receives - sum(into))
+                    self.aside += after.few_s * few
+            if case.fence_s[z]:
+                fenced.append(receives)
+                self._fence(z)
+        if after.over_s and len(alone) > after.most_yards:
+            over = self.m.new_int_var(0, len(alone), "")
+            self.m.add(over >= sum(alone) - after.most_yards)
+            self.aside += after.over_s * over
+        if fenced:
+            self.m.add(sum(fenced) <= case.fences)
+
+    def _fence(self, z: int) -> None:
+        """A yard that needs a fence is placed at at one visit, and the fence is set up there."""
+        visits = sorted({j for _, j, _ in self.moved if self.order[j].yard == z})
+        at = [self._any([x for (_, j, _), x in self.moved.items() if j == visit]) for visit in visits]
+        self.m.add(sum(at) <= 1)
+        for visit, flag in zip(visits, at, strict=True):
+            self.fence[visit] = int(self.case.fence_s[z]) * flag
+
+    def _any(self, counts: list[Var]) -> Var:
+        """Whether any of these counts is above zero."""
+        flag = self.m.new_bool_var("")
+        self.m.add(sum(counts) == 0).only_enforce_if(~flag)
+        self.m.add(sum(counts) >= 1).only_enforce_if(flag)
+        return flag
+
+    def _stock(self) -> None:
+        """What is used of things in stock is there."""
+        for limit in self.case.demand.limits:
+            uses = [limit.uses[k] * n for row in self.made for k, n in row.items() if limit.uses[k]]
+            self.m.add(sum(uses) <= limit.most)
 
     # --- when -----------------------------------------------------------------------------------------------
 
     def _placing(self, i: int) -> Expr:
-        """Seconds of placing at visit i."""
+        """Seconds of placing at visit i, a fence included."""
         y = self.order[i].yard
-        return sum(int(self.case.place_s[y, k]) * x for (_, j, k), x in self.moved.items() if j == i)
+        return self.fence[i] + sum(
+            int(self.case.place_s[y, k]) * x for (_, j, k), x in self.moved.items() if j == i
+        )
 
     def _making(self, i: int) -> Expr:
         """Seconds of hive work and making at visit i."""
@@ -248,9 +328,13 @@ class OrderModel:
             before, at = depart, y + 1
         back = before + case.drive(at, 0)
         m.add(back <= case.end)
-        self.paid = self._moment(0, min(below_s - 1, case.end - case.start))
+        self.paid = self._moment(0, case.end - case.start)
         m.add(self.paid == back - self.leave)
-        m.minimize(self.paid)
+        road = sum(
+            int(case.leg_extra_s[a, b]) for a, b in pairwise((0, *(v.yard + 1 for v in self.order), 0))
+        )
+        m.add(self.paid + self.aside <= below_s - 1 - road)
+        m.minimize(self.paid + self.aside + road)
 
     def _load(self) -> None:
         """On every leg: full boxes and nested empties fit the truck."""
@@ -296,7 +380,8 @@ class OrderModel:
         lines = range(len(self.case.demand.lines))
         made = tuple(tuple(self._at(row[k]) if k in row else 0 for k in lines) for row in self.made)
         moved = tuple((i, j, k, self._at(x)) for (i, j, k), x in sorted(self.moved.items()) if self._at(x))
-        return Counts(made, moved, tuple(self._at(o) for o in self.opening))
+        opening, beside = (tuple(self._at(o) for o in row) for row in (self.opening, self.beside))
+        return Counts(made, moved, opening, beside, self._at(self.aside))
 
     def times(self) -> Times:
         """Return the clock found."""

@@ -58,11 +58,24 @@ class _Model:
             into = [x for (_, w, _), x in self.moved.items() if w == z]
             if into and "room" not in without:
                 self.m.add(sum(into) <= int(case.room[z]))
+        self._fences(receivers)
         for b, batch in enumerate(case.demand.batches):
             of_batch = [x for (_, k), x in self.made.items() if case.demand.lines[k].batch == b]
             self.m.add(sum(of_batch) <= batch.count)
         if "stock" not in without:
             self._stock()
+
+    def _fences(self, receivers: list[int]) -> None:
+        """Yards that need a fence take splits only as far as there are fence kits."""
+        fenced = [z for z in receivers if self.case.fence_s[z]]
+        if len(fenced) > self.case.fences and "room" not in self.without:
+            used = []
+            for z in fenced:
+                flag = self.m.new_bool_var("")
+                into = [x for (_, w, _), x in self.moved.items() if w == z]
+                self.m.add(sum(into) <= self.case.demand.size * flag)
+                used.append(flag)
+            self.m.add(sum(used) <= self.case.fences)
 
     def _make(self, y: int) -> None:
         case = self.case
@@ -73,20 +86,20 @@ class _Model:
                 self.made[y, k] = self.m.new_int_var(0, batch.count, "")
         for frame in sorted({d.frame for d in donors}):
             uses = [
-                (g, self.m.new_int_var(0, len(d.hives), ""), n)
+                (o.give, self.m.new_int_var(0, len(d.hives), ""), n)
                 for n, d in enumerate(donors)
                 if d.frame == frame
-                for g in d.gives
+                for o in d.options
             ]
             for n, d in enumerate(donors):
                 self.m.add(sum(u for _, u, of in uses if of == n) <= len(d.hives))
-            for kind, name in enumerate(KINDS):
+            for kind in range(case.demand.width):
                 needed = [
-                    case.demand.of(k).need[kind] * x
+                    case.demand.need(k)[kind] * x
                     for (at, k), x in self.made.items()
                     if at == y and case.demand.lines[k].frame == frame
                 ]
-                if needed and name not in self.without:
+                if needed and not (kind < len(KINDS) and KINDS[kind] in self.without):
                     self.m.add(sum(g[kind] * u for g, u, _ in uses) >= sum(needed))
 
     def _move(self, y: int, receivers: list[int]) -> None:
@@ -105,17 +118,10 @@ class _Model:
             self.m.add(sum(out) == made)
 
     def _stock(self) -> None:
-        operation, demand = self.case.operation, self.case.demand
-        for frame in sorted({line.frame for line in demand.lines}):
-            mine = [
-                (demand.of(k).kit, x) for (_, k), x in self.made.items() if demand.lines[k].frame == frame
-            ]
-            combs, boxes = operation.combs(frame), operation.nuc_boxes(frame)
-            if combs is not None:
-                self.m.add(sum(kit.combs * x for kit, x in mine) <= sum(combs))
-                self.m.add(sum(kit.drawn * x for kit, x in mine) <= combs[0])
-            if boxes is not None:
-                self.m.add(sum(x for _, x in mine) <= boxes)
+        for limit in self.case.demand.limits:
+            self.m.add(
+                sum(limit.uses[k] * x for (_, k), x in self.made.items() if limit.uses[k]) <= limit.most
+            )
 
     def most(self, priority: int, asked: int, seconds: float) -> tuple[int, bool]:
         """Return the most splits of one priority and fix it for the next ones."""

@@ -11,7 +11,7 @@ using a yard again dear, negative ones draw a walk to yards that fixed orders mu
 plan with such a table takes back what the plan may still use.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,6 +32,8 @@ class Ground:
     least : (yards, size + 1) least seconds to make q splits, INF where not possible.
     room : (yards,) splits a yard can take today.
     carry : (yards,) seconds a placed split costs here above the least anywhere.
+    receive : (yards, size + 1) seconds that placing r splits at one visit costs once, 0 for none.
+    cell : (yards,) seconds that the first ripe cell placed here costs; all zero where none has to be placed.
     far : (yards, yards) whether a split from the row's yard may live at the column's.
     due_from, due_to : (yards,) splits that must be made and must be placed here: by fixed orders, or because
         all other yards together cannot.
@@ -42,6 +44,8 @@ class Ground:
     least: Ints
     room: Ints
     carry: Ints
+    receive: Ints
+    cell: Ints
     far: NDArray[np.bool_]
     due_from: Ints
     due_to: Ints
@@ -57,6 +61,28 @@ class Ground:
     def size(self) -> int:
         """Splits the tables reach to."""
         return int(self.least.shape[1]) - 1
+
+    @property
+    def cells(self) -> bool:
+        """Whether some yard has to be given ripe cells."""
+        return bool(self.cell.any())
+
+    def in_parts(self) -> "Ground":
+        """Return the same ground with costs of receiving that hold at every visit of a yard.
+
+        Splits of one yard may be placed at two visits. Half of what any number of splits costs at least by
+        the split, and half of what more than half its room costs (a dual feasible function), add up to no
+        more over the two visits than the yard costs.
+        """
+        r = np.arange(self.size + 1)
+        possible = (r[None, :] > 0) & (r[None, :] <= self.room[:, None])
+        worth = np.where(possible, self.receive / np.maximum(r, 1)[None, :], INF)
+        by_split = worth.min(axis=1, initial=INF)[:, None] * r[None, :]
+        least = np.where(possible, self.receive, INF).min(axis=1, initial=INF)[:, None]
+        most = np.minimum(self.room, self.size)[:, None]
+        by_half = least * np.where(2 * r[None, :] > most, 1.0, np.where(2 * r[None, :] == most, 0.5, 0.0))
+        parts = np.where(possible, np.floor((by_split + by_half) / 2), 0).astype(np.int64)
+        return replace(self, receive=parts, cell=np.zeros_like(self.cell))
 
     @property
     def most(self) -> Ints:
@@ -79,6 +105,7 @@ class Memory:
     high bits are `musts`, yards that fixed orders need (yard, opens hives), done. `carried[y, s, z]` is what
     is left of state s of place y (0 = home) on arriving at yard z; `made[z, s]` and `placed[z, s]` the state
     after a visit of z with and without hives opened; `again[z, s]` whether splits were made at z before.
+    With `cells` the highest bit says that ripe cells were placed somewhere.
     """
 
     near: Ints
@@ -87,11 +114,22 @@ class Memory:
     made: Ints
     placed: Ints
     again: NDArray[np.bool_]
+    cells: bool
+
+    @property
+    def bits(self) -> int:
+        """Bits of a state but for the cells."""
+        return int(self.near.shape[1]) + len(self.musts)
 
     @property
     def states(self) -> int:
         """Number of states of a place."""
-        return 1 << (int(self.near.shape[1]) + len(self.musts))
+        return 1 << (self.bits + self.cells)
+
+    @property
+    def with_cells(self) -> Ints:
+        """Each state with the ripe cells placed."""
+        return np.asarray(np.arange(self.states) | (1 << self.bits if self.cells else 0))
 
     def of(self, made_at: NDArray[np.bool_], been_at: NDArray[np.bool_]) -> Ints:
         """Return each yard's state when splits were made, and boxes placed or made, at the yards flagged."""
@@ -109,7 +147,9 @@ MOST_CELLS = 30_000_000
 
 def memory_size(ground: Ground) -> int:
     """Return how many near donor yards the tables can afford to remember: 3 to 7."""
-    steps = ground.yards * (ground.yards + 1) * ground.size**2 / 2 * (1 << len(musts_of(ground)))
+    steps = (
+        ground.yards * (ground.yards + 1) * ground.size**2 / 2 * (1 << (len(musts_of(ground)) + ground.cells))
+    )
     return int(np.clip(np.log2(MOST_CELLS / max(steps, 1.0)), 3, 7))
 
 
@@ -129,7 +169,7 @@ def memory_of(ground: Ground, k: int) -> Memory:
     rank[:, ground.most == 0] += INF
     np.fill_diagonal(rank, -1.0)
     near = np.argsort(rank, axis=1, kind="stable")[:, :k]
-    state = np.arange(1 << (k + len(musts)))
+    state = np.arange(1 << (k + len(musts) + ground.cells))
     carried = np.broadcast_to((state >> k << k)[None, :, None], (y + 1, len(state), y)).copy()
     for i in range(k):
         has = ((state >> i) & 1).astype(bool)
@@ -145,7 +185,7 @@ def memory_of(ground: Ground, k: int) -> Memory:
     for i, (must, opens) in enumerate(musts):
         made[must] |= 1 << (k + i)
         placed[must] |= 0 if opens else 1 << (k + i)
-    return Memory(near, musts, carried, made, placed, again)
+    return Memory(near, musts, carried, made, placed, again, ground.cells)
 
 
 @dataclass(frozen=True)
@@ -214,9 +254,12 @@ class _Filling:
         self.made_here = np.full((y, s, n, n), INF, dtype=np.int64)
         self.making = np.full((y, s, n, n), INF, dtype=np.int64)
         self.placing = np.full((y, s, n, n), INF, dtype=np.int64)
-        home = np.where(np.arange(s) >> memory.near.shape[1] == (1 << len(memory.musts)) - 1, 0, INF)
+        done = (1 << (len(memory.musts) + memory.cells)) - 1
+        home = np.where(np.arange(s) >> memory.near.shape[1] == done, 0, INF)
         self.leave[:, :, 0, 0] = self.alone[:, :, 0, 0] = np.minimum(ground.drive[:, 0, None] + home, INF)
         self.at = np.arange(y)[:, None]
+        self.celled = memory.with_cells
+        self.cell = ground.cell[:, None, None]
 
     def diagonal(self, m: Ints, p: Ints) -> None:
         """Fill all entries (m, p) of one m + p."""
@@ -228,11 +271,12 @@ class _Filling:
             if not ok.any():
                 break
             fits = (self.ground.room >= r)[:, None, None]
-            cost = (r * self.box)[:, None, None]
+            cost = (r * self.box + self.ground.receive[:, r])[:, None, None]
             mo, po = m[ok], p[ok] - r
-            made = np.where(fits, self.made_here[:, :, mo, po] + cost, INF)
+            made = np.where(fits, self._or_cells(self.made_here[:, :, mo, po]) + cost, INF)
             with_hives[:, :, ok] = np.minimum(with_hives[:, :, ok], made)
-            rest = np.where(fits, self.leave[1:, :, mo, po][self.at, self.memory.placed] + cost, INF)
+            after = self.leave[1:, :, mo, po][self.at, self.memory.placed]
+            rest = np.where(fits, self._or_cells(after) + cost, INF)
             without[:, :, ok] = np.minimum(without[:, :, ok], rest)
         with_hives += self.ground.opening
         without += self.ground.placing
@@ -241,6 +285,12 @@ class _Filling:
         stay = self.made_here[:, :, m, p] + self.ground.opening
         arrive = np.minimum(with_hives, without)
         self._leave(m, p, arrive, stay)
+
+    def _or_cells(self, after: Ints) -> Ints:
+        """Of what comes after placing, the less of placing no ripe cell and placing the first ones here."""
+        if not self.memory.cells:
+            return after
+        return np.minimum(after, after[:, self.celled] + self.cell)
 
     def _make_here(self, m: Ints, p: Ints) -> None:
         """Least over q >= 1 splits made here of making them and what comes after."""

@@ -26,12 +26,13 @@ from routeplan.planning.drive import counted, one_line
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Round, Visit
+from routeplan.planning.placed import Down, Placed
 from routeplan.planning.remaining import INF, Ground, Remaining
 from routeplan.planning.track import Pace, Track
 from routeplan.planning.yields import Ints, convolve
 
 Progress = Callable[[str, int | None, int | None], None]
-"""Called with (stage, best paid seconds or None, proven bound or None)."""
+"""Called with (stage, best counted seconds or None, proven bound or None)."""
 
 PLAIN, ONCE, FREE = "plain", "once", "free"
 BEAM = 24
@@ -51,15 +52,15 @@ class Found:
 class Part:
     """A partial order. `spent`: seconds of drive and set-up so far; `work[j]`: least seconds for j splits.
 
-    `down`: most splits that can be placed by now; `reach`: yards far enough from some visited donor; `spare`:
-    for each table, multipliers that continuations may still use; `made_at`, `been_at`: yards
-    that made splits, and that were visited at all.
+    `down`: what may have been placed by now, and the least that costs; `reach`: yards far enough from some
+    visited donor; `spare`: for each table, multipliers that continuations may still use; `made_at`, `been_at`:
+    yards that made splits, and that were visited at all.
     """
 
     order: Order
     spent: int
     work: Ints
-    down: int
+    down: Down
     reach: np.ndarray
     made_at: np.ndarray
     been_at: np.ndarray
@@ -74,9 +75,14 @@ class Part:
 
 @dataclass
 class Search:
-    """One search for a fixed number of splits."""
+    """One search for a fixed number of splits.
+
+    `whole` charges a yard once for receiving splits; `ground`, which the tables come from, may charge it in
+    parts at every visit (Ground.in_parts), as it must where splits of a yard may be placed at two visits.
+    """
 
     case: Case
+    whole: Ground
     ground: Ground
     tables: list[Remaining]
     judge: Judge
@@ -99,6 +105,7 @@ class Search:
         self.most = self.ground.most
         self._all_room, self._all_made = int(self.ground.room.sum()), int(self.most.sum())
         self.mixture = self.judge.mixture
+        self.placed = Placed(self.whole, self.ground)
         self.dominance = Dominance(self.ground)
         self.timed = self.way != PLAIN
         self.twice = self.case.operation.settings.limits.visits_per_yard
@@ -111,7 +118,7 @@ class Search:
         work[0] = 0
         spare = tuple(t.leave[0, 0, -1, -1] - t.root(self.ground) for t in self.tables)
         nowhere = np.zeros(self.ground.yards, dtype=bool)
-        return Part((), 0, work, 0, nowhere, nowhere, nowhere, self.pace.start(), spare)
+        return Part((), 0, work, self.placed.by_now(()), nowhere, nowhere, nowhere, self.pace.start(), spare)
 
     def extend(self, part: Part, visit: Visit) -> Part | None:
         """Return the order with one more visit, None when it cannot become a plan for sure."""
@@ -139,8 +146,18 @@ class Search:
         )
         been_at = part.been_at.copy()
         been_at[y] = True
-        placed = min(sum(down.values()), self.ground.size)
-        return Part(order, spent, work, placed, reach, made_at, been_at, track, spare)
+        places = tuple(
+            (
+                z,
+                most,
+                any(v.yard == z and not v.opens for v in order),
+                self.way == PLAIN or self._closed(order, z),
+            )
+            for z, most in sorted(down.items())
+        )
+        if any(forced and not most for _, most, forced, _ in places):
+            return None
+        return Part(order, spent, work, self.placed.by_now(places), reach, made_at, been_at, track, spare)
 
     def _spare(self, table: Remaining, order: Order, y: int) -> int:
         """The most of yard y's multipliers that continuations of an order may contain."""
@@ -190,37 +207,42 @@ class Search:
 
     def bound(self, part: Part) -> int:
         """Least paid seconds of any completion of a partial order."""
-        j = np.flatnonzero(part.work < INF)
-        if not len(j):
+        work, m, p, cells = self._by_now(part)
+        if not len(work):
             return INF
-        n = self.ground.size
-        down = np.minimum(j, part.down)
         best = -INF
         for table, spare in zip(self.tables, part.spare, strict=True):
             state = int(table.memory.of(part.made_at, part.been_at)[part.last - 1]) if part.order else 0
-            to_come = table.leave[part.last, state, n - j, n - down]
-            best = max(best, int((part.work[j] + to_come).min()) - spare)
+            to_come = table.leave[part.last, state | cells << table.memory.bits, m, p]
+            best = max(best, int((work + to_come).min()) - spare)
         return min(INF, part.spent + best + self.constant)
+
+    def _by_now(self, part: Part) -> tuple[Ints, Ints, Ints, Ints]:
+        """All that may have been done by now: least seconds, splits still to make and to place, and whether
+        ripe cells were placed."""
+        n, down = self.ground.size, part.down
+        j = np.flatnonzero(part.work < INF)
+        seconds = (part.work[j][:, None] + down.seconds[None, :]).ravel()
+        placed = np.minimum(j[:, None], down.splits[None, :]).ravel()
+        cells = np.broadcast_to(down.cells[None, :], (len(j), len(down.cells))).ravel()
+        return seconds, n - np.repeat(j, len(down.splits)), n - placed, cells
 
     def children(self, part: Part) -> Iterator[tuple[int, Visit]]:
         """Yield (bound, next visit) for every visit that may lead to a plan under the best one."""
-        n, limit = self.ground.size, self.limit()
-        j = np.flatnonzero(part.work < INF)
-        down = np.minimum(j, part.down)
+        limit = self.limit()
+        work, m, p, cells = (a[:, None] for a in self._by_now(part))
         legs = self.ground.drive[part.last, 1:] + part.spent + self.constant
         with_hives = np.full(self.ground.yards, -INF, dtype=np.int64)
         without = with_hives.copy()
+        z = np.arange(self.ground.yards)[None, :]
         for table, spare in zip(self.tables, part.spare, strict=True):
-            work = part.work[j][:, None]
-            m, p = (n - j)[:, None], (n - down)[:, None]
-            z, state = (
-                np.arange(self.ground.yards)[None, :],
-                table.memory.of(part.made_at, part.been_at)[None, :],
-            )
+            state = table.memory.of(part.made_at, part.been_at)[None, :] | cells << table.memory.bits
             with_hives = np.maximum(
-                with_hives, (work + table.making[m, p, z, state]).min(axis=0) + legs - spare
+                with_hives, (work + table.making[m, p, z, state]).min(axis=0, initial=INF) + legs - spare
             )
-            without = np.maximum(without, (work + table.placing[m, p, z, state]).min(axis=0) + legs - spare)
+            without = np.maximum(
+                without, (work + table.placing[m, p, z, state]).min(axis=0, initial=INF) + legs - spare
+            )
         with_hives[self.most == 0] = INF
         without[(self.ground.room == 0) | ~part.reach] = INF
         for v in part.order:
@@ -244,17 +266,17 @@ class Search:
     # --- complete orders ------------------------------------------------------------------------------------
 
     def limit(self) -> int:
-        """Paid seconds that a plan must stay under."""
-        return min(self.below_s, self.best.paid_s if self.best else INF)
+        """Counted seconds that a plan must stay under."""
+        return min(self.below_s, self.best.counted_s if self.best else INF)
 
     def least_paid(self, part: Part) -> int:
         """Least paid seconds of an order that ends here, INF when it cannot hold all splits."""
-        if part.down < self.ground.size or part.work[-1] >= INF:
+        if part.down.all_s >= INF or part.work[-1] >= INF:
             return INF
         if (self.ground.due_from[~part.made_at]).any() or (self.ground.due_to[~part.been_at]).any():
             return INF
         work = max(int(part.work[-1]) + self.constant, self.mixture.least_work(part.order))
-        return int(part.spent + work + self.ground.drive[part.last, 0])
+        return int(part.spent + work + part.down.all_s + self.ground.drive[part.last, 0])
 
     def look(self, part: Part, least_s: int) -> None:
         """Judge a complete order; keep it if it is the best so far."""
@@ -264,9 +286,9 @@ class Search:
         bare_s = max(least_s, verdict.bare_s)
         if not verdict.sure:
             self.unsure_s = min(self.unsure_s, max(bare_s, verdict.at_least_s))
-        if bare_s < self.limit() and (verdict.found is None or verdict.found.paid_s > bare_s):
+        if bare_s < self.limit() and (verdict.found is None or verdict.found.counted_s > bare_s):
             self.strained_s = min(self.strained_s, bare_s)
-        if verdict.found is not None and verdict.found.paid_s < self.limit():
+        if verdict.found is not None and verdict.found.counted_s < self.limit():
             self.best = verdict.found
             self.report()
 
@@ -339,4 +361,4 @@ class Search:
 
     def report(self, bound: int | None = None) -> None:
         """Tell the progress."""
-        self.progress("search", self.best.paid_s if self.best else None, bound)
+        self.progress("search", self.best.counted_s if self.best else None, bound)

@@ -12,6 +12,7 @@ from routeplan.planning.stages import Attempt, Outcome
 
 NO_TIME = "not placed in the time given for planning; more time for planning may place it"
 KIND_WORDS = {
+    "queen": "queens that can leave their hive",
     "capped": "capped frames",
     "open": "open frames",
     "eggs": "frames of eggs from a queen mother",
@@ -98,8 +99,10 @@ def _short_of(case: Case, priority: int, possible: int, clock: Clock) -> tuple[s
 def _frames_short(case: Case, kind: str) -> str:
     """How many frames of a kind are missing for all that is asked for, over all yards."""
     index = KINDS.index(kind)
-    needed = sum(batch.need[index] * batch.count for batch in case.demand.batches)
-    there = sum(len(d.hives) * max(g[index] for g in d.gives) for of_yard in case.donors for d in of_yard)
+    needed = sum(b.contents[index] * b.count for b in case.demand.batches if b.hive is None)
+    there = sum(
+        len(d.hives) * max(o.give[index] for o in d.options) for of_yard in case.donors for d in of_yard
+    )
     return str(needed - there) if needed > there else "well-placed"
 
 

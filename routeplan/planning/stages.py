@@ -1,4 +1,4 @@
-"""First as many splits as possible, priority by priority; then least paid time. Both with a proven limit."""
+"""First as many splits as possible, priority by priority; then the least that counts. Both with a proven limit."""
 
 from dataclasses import dataclass, replace
 
@@ -11,10 +11,12 @@ from routeplan.planning.multipliers import multiplied
 from routeplan.planning.order import Round
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.prices import line_prices, taken_back
-from routeplan.planning.remaining import Remaining, memory_of, memory_size, remaining
+from routeplan.planning.remaining import Ground, Memory, Remaining, memory_of, memory_size, remaining
 from routeplan.planning.rounds import FREE, ONCE, PLAIN, Found, Progress, Search
 from routeplan.planning.track import pace_of
 
+MOST_S = 10**7
+"""More seconds than any plan counts."""
 QUICK_NODES = 1500
 """Partial orders looked at before closer bounds are worth their time; counted, so that a plan repeats."""
 
@@ -35,27 +37,46 @@ class Attempt:
 
     def __init__(self, case: Case, clock: Clock, progress: Progress) -> None:
         self.case, self.clock, self.progress = case, clock, progress
-        self.below_s = case.end - case.start + 1
+        self.below_s = MOST_S
         self.judge = Judge(case, clock)
         self.prices = line_prices(case, clock, self.below_s)
         self.ground = case.ground(self.prices)
-        self.constant = taken_back(case, self.prices)
-        self.pace = pace_of(case, case.ground())
+        self.constant = taken_back(case, self.prices) - case.receive_back_s
+        clock_ground = case.clock_ground()
+        self.pace = pace_of(case, clock_ground)
+        self.day_s = remaining(clock_ground).root(clock_ground)
         self.plain_table = remaining(self.ground)
+        self.parts = self.ground.in_parts()
+        self.parts_table = remaining(self.parts) if self.parts.receive.any() else self.plain_table
         self.tables: list[Remaining] = [self.plain_table]
-        self.free_tables: list[Remaining] = [self.plain_table]
+        self.timed_tables: list[Remaining] = [self.parts_table]
+        self.free_tables: list[Remaining] = [self.parts_table]
         self.best: Round | None = None
         self.bare_s = 0
-        self.bound_s = max(0, self.plain_table.root(self.ground) + self.constant)
+        self.bound_s = self.plain_table.root(self.ground) + self.constant
 
     @property
     def hopeless(self) -> bool:
         """Whether no plan with these totals fits the day or the truck, by the table and by counting."""
-        return self.case.size > _most_by_truck(self.case) or self.bound_s >= self.below_s
+        case = self.case
+        return (
+            case.size > _most_by_truck(case) or self.day_s > case.end - case.start or self.bound_s >= MOST_S
+        )
 
-    def _search(self, way: str, clock: Clock, tables: list[Remaining]) -> Search:
+    def _search(self, way: str, clock: Clock, tables: list[Remaining], hasty: bool = False) -> Search:
+        """One search; a hasty one looks for plans only: its tables need not be valid bounds."""
+        ground = self.ground if way == PLAIN or hasty else self.parts
         search = Search(
-            self.case, self.ground, tables, self.judge, clock, self.pace, self.constant, self.below_s, way
+            case=self.case,
+            whole=self.ground,
+            ground=ground,
+            tables=tables,
+            judge=self.judge,
+            clock=clock,
+            pace=self.pace,
+            constant=self.constant,
+            below_s=self.below_s,
+            way=way,
         )
         search.best, search.progress, search.bare_s = self.best, self.progress, self.bare_s
         self.judge.clock = clock
@@ -65,29 +86,39 @@ class Attempt:
         """Look for a first plan by the beam; return whether there is one."""
         if not self.hopeless:
             for way in (PLAIN, ONCE, FREE):
-                search = self._search(way, self.clock, self.tables)
+                search = self._search(way, self.clock, self.tables, hasty=True)
                 search.beam()
+                found = search.best is not self.best
                 self.best = search.best
-                if self.best:
+                if found:
                     break
         return self.best is not None
 
     def sharpen(self) -> None:
         """Compute multipliers and memory for a closer bound."""
-        aim = (self.best.paid_s if self.best else self.below_s) - self.constant
+        aim = (self.best.counted_s if self.best else self.below_s) - self.constant
         priced = multiplied(self.ground, aim, self.clock)
         if priced is None or self.clock.over():
             return
-        self.free_tables = [self.plain_table, priced]
-        memory = memory_of(self.ground, memory_size(self.ground))
         made, placed = priced.made_price, priced.placed_price
+        memory = memory_of(self.ground, memory_size(self.ground))
         try:
-            self.tables = [
-                remaining(self.ground, made, placed, memory, self.clock),
-                remaining(self.ground, None, None, memory, self.clock),
-            ]
+            self.tables = self._with_memory(self.ground, priced, memory)
+            if self.parts_table is self.plain_table:
+                self.timed_tables, self.free_tables = self.tables, [self.plain_table, priced]
+                return
+            apart = remaining(self.parts, made, placed, None, self.clock)
+            self.free_tables = [self.parts_table, apart]
+            parts_memory = memory_of(self.parts, memory_size(self.parts))
+            self.timed_tables = self._with_memory(self.parts, priced, parts_memory)
         except TimeoutError:  # go on with what there is
-            self.tables = self.free_tables
+            return
+
+    def _with_memory(self, ground: Ground, priced: Remaining, memory: Memory) -> list[Remaining]:
+        return [
+            remaining(ground, priced.made_price, priced.placed_price, memory, self.clock),
+            remaining(ground, None, None, memory, self.clock),
+        ]
 
     def settle(self, seconds: float, first_only: bool = False) -> Found:
         """Search until proved, or for so many seconds."""
@@ -98,7 +129,7 @@ class Attempt:
         self.sharpen()
         for way in (PLAIN, ONCE, FREE):
             part = clock.part(clock.left() / 3) if way == PLAIN else clock
-            tables = self.free_tables if way == FREE else self.tables
+            tables = {PLAIN: self.tables, ONCE: self.timed_tables, FREE: self.free_tables}[way]
             found = self._walk(way, part, tables, first_only)
             if found.proved or clock.over() or (first_only and found.best):
                 break
@@ -112,15 +143,17 @@ class Attempt:
         first_only: bool,
         most_nodes: int | None = None,
     ) -> Found:
-        search = self._search(way, clock, tables)
         if len(tables) > 1 and way != FREE:
-            search.beam()
+            hasty = self._search(way, clock, self.tables, hasty=True)
+            hasty.beam()
+            self.best = hasty.best
+        search = self._search(way, clock, tables)
         found = search.run(first_only, most_nodes)
         self.best = search.best
         self.bound_s = max(self.bound_s, found.bound_s)
         if way == PLAIN:
             self.bare_s = max(self.bare_s, found.bound_s)
-        limit = self.best.paid_s if self.best else self.below_s
+        limit = self.best.counted_s if self.best else self.below_s
         return Found(self.best, min(self.bound_s, limit), self.bound_s >= limit)
 
 
@@ -138,11 +171,12 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
         return Outcome(case, found, case.size, True, Possible(asked, True))
     possible = most_possible(case, clock.share(20.0)) if case.size else Possible((), True)
     most_today = min(_most_by_day(case), _most_by_truck(case)) if case.size else 0
+    timed = case.by_the_clock()
     fixed: dict[int, int] = {}
     proved, best = True, attempt
     for priority, most in possible.totals:
         most = min(most, most_today - sum(fixed.values()))
-        reached, sure = _most_of(case, fixed, priority, most, clock, progress)
+        reached, sure = _most_of(timed, fixed, priority, most, clock, progress)
         proved = proved and sure
         fixed[priority] = reached.case.size - sum(fixed.values()) if reached else 0
         best = reached or best
@@ -150,13 +184,25 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
     if not placed:
         nothing = Found(None, 0, proved)
         return Outcome(case.wanting({}), nothing, 0 if proved else upper, proved, possible)
+    if timed is not case:
+        best = _counted(case.wanting(fixed, clock), best, clock, progress)
     found = best.settle(clock.left())
     return Outcome(best.case, found, placed if proved else upper, proved, possible)
 
 
+def _counted(case: Case, quickest: Attempt, clock: Clock, progress: Progress) -> Attempt:
+    """Begin a search for the least that counts with the order of a plan that is quick."""
+    attempt = Attempt(case, clock, progress)
+    assert quickest.best is not None
+    order = quickest.best.order
+    attempt.best = attempt.judge.weigh(order, MOST_S) or attempt.judge.as_it_is(quickest.best)
+    attempt.glance()
+    return attempt
+
+
 def _most_by_day(case: Case) -> int:
     """Most splits of any kind that the table alone leaves room for in the day."""
-    ground = case.ground()
+    ground = case.clock_ground()
     nothing = np.zeros_like(ground.room)
     table = remaining(replace(ground, due_from=nothing, due_to=nothing))
     n = np.arange(case.size + 1)

@@ -10,7 +10,7 @@ import numpy as np
 from geopy.distance import geodesic
 from numpy.typing import NDArray
 
-from routeplan.operation.settings import Drive
+from routeplan.operation.settings import Drive, Settings
 from routeplan.operation.world import Operation, Place
 
 SAME_PLACE_M = 50.0
@@ -39,14 +39,17 @@ class Travel:
     Attributes
     ----------
     flying : (yards, yards) metres.
-    drive_s : (1 + yards, 1 + yards) whole seconds, triangle inequality holds.
+    drive_s : (1 + yards, 1 + yards) whole seconds of the best roads.
     drive_m : (1 + yards, 1 + yards) road metres along the same ways.
+    quick_s : (1 + yards, 1 + yards) whole seconds of the quickest roads; the same as drive_s unless metres
+        count too. The triangle inequality holds.
     far : (yards, yards) bool, whether a split made at the row's yard may live at the column's.
     """
 
     flying: Floats
     drive_s: Ints
     drive_m: Ints
+    quick_s: Ints
     far: NDArray[np.bool_]
 
 
@@ -69,10 +72,20 @@ def travel_of(operation: Operation) -> Travel:
             flying[a, b] = flying[b, a] = pair.flying_m
         if pair.drive_min is not None:
             seconds[a + 1, b + 1] = seconds[b + 1, a + 1] = round(60 * pair.drive_min)
-    _close(seconds, metres)
+    quick_s = seconds.copy()
+    _close(quick_s.astype(np.float64), quick_s, np.zeros_like(metres))
+    _close(seconds + road_worth_s(operation.settings) * metres, seconds, metres)
     far = flying >= operation.settings.minimum_distance_m - DISTANCE_TOLERANCE_M
     np.fill_diagonal(far, False)
-    return Travel(flying, seconds, np.rint(metres).astype(np.int64), far)
+    return Travel(flying, seconds, np.rint(metres).astype(np.int64), quick_s, far)
+
+
+def road_worth_s(settings: Settings) -> float:
+    """Seconds of paid time that a metre of road is worth: nothing unless money counts."""
+    costs = settings.costs
+    if settings.objective != "money" or costs.per_hour <= 0:
+        return 0.0
+    return costs.per_km / 1000 / (costs.per_hour / 3600)
 
 
 def _all_pairs(places: list[Place]) -> Floats:
@@ -83,10 +96,11 @@ def _all_pairs(places: list[Place]) -> Floats:
     return matrix
 
 
-def _close(seconds: Ints, metres: Floats) -> None:
-    """Replace each leg by the quickest way, through other places if that is quicker (Floyd and Warshall)."""
+def _close(worth: Floats, seconds: Ints, metres: Floats) -> None:
+    """Replace each leg by the way of least worth, through other places if that is less (Floyd, Warshall)."""
     for via in range(len(seconds)):
-        through = seconds[:, via, None] + seconds[None, via, :]
-        better = through < seconds
-        seconds[better] = through[better]
+        through = worth[:, via, None] + worth[None, via, :]
+        better = through < worth - 1e-6
+        worth[better] = through[better]
+        seconds[better] = (seconds[:, via, None] + seconds[None, via, :])[better]
         metres[better] = (metres[:, via, None] + metres[None, via, :])[better]

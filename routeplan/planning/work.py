@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from routeplan.operation.world import Hive, Kit, Operation, Yard
+from routeplan.operation.world import Hive, Operation, Yard
 
 
 @dataclass(frozen=True)
@@ -23,13 +23,31 @@ class Work:
         lifted = hive.boxes - 1 + hive.supers
         return round(60 * self.factor * (m.open_single + m.box_lifted * lifted + m.brood_look))
 
-    def frame_s(self) -> int:
-        """Look over one leaving frame, move it, put a comb back."""
-        return round(60 * self.factor * self.operation.settings.minutes.frame)
+    def top_s(self) -> int:
+        """Open a hive for its supers only, close it."""
+        return round(60 * self.factor * self.operation.settings.minutes.open_single)
 
-    def shake_s(self) -> int:
-        """Shake in one frame's bees."""
-        return round(60 * self.factor * self.operation.settings.minutes.shake)
+    def hunt_s(self, hive: Hive) -> int:
+        """Find the queen and keep her aside."""
+        m = self.operation.settings.minutes
+        if hive.queen == "marked":
+            return round(60 * self.factor * m.hunt_marked)
+        return round(60 * self.factor * (m.hunt_unmarked_double if hive.boxes >= 2 else m.hunt_unmarked))
+
+    def frame_s(self, found: bool = False) -> int:
+        """Look over one leaving frame (not when the queen is found), move it, put a comb back."""
+        m = self.operation.settings.minutes
+        return round(60 * self.factor * (m.frame_queen_found if found else m.frame))
+
+    def shake_s(self, found: bool = False) -> int:
+        """Shake in one frame's bees, looked over first (not when the queen is found)."""
+        m = self.operation.settings.minutes
+        return round(60 * self.factor * (m.shake_queen_found if found else m.shake))
+
+    @property
+    def usually_found(self) -> bool:
+        """Whether frames are usually handled with the queen found: where looking them over is not allowed."""
+        return not self.operation.settings.sure.look
 
     def make_s(self, yard: Yard) -> int:
         """Close, label and load one split."""
@@ -42,9 +60,14 @@ class Work:
         minutes = m.place + m.open_split + (m.queen_in if queen == "mated" else 0.0)
         return round(60 * (self.factor * minutes + 2 * yard.carry_min))
 
-    def fill_s(self, kit: Kit) -> int:
-        """Fill one kit: its frames and its shakes."""
-        return kit.frames * self.frame_s() + kit.shakes * self.shake_s()
+    def fill_s(self, frames: int, shakes: int) -> int:
+        """Fill one box with so many frames and shakes, handled the usual way."""
+        found = self.usually_found
+        return frames * self.frame_s(found) + shakes * self.shake_s(found)
+
+    def fence_s(self) -> int:
+        """Set up an electric fence."""
+        return round(60 * self.factor * self.operation.settings.minutes.fence)
 
     def set_up_s(self, opens_hives: bool) -> int:
         """Set up at a yard."""

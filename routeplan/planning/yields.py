@@ -6,15 +6,16 @@ and with a price on each line the table the search uses: least[q] = least second
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
 
-from routeplan.colony.surplus import Surplus
+from routeplan.colony.surplus import Give as SurplusGive
+from routeplan.colony.surplus import Gives, Surplus, cannot_part
 from routeplan.operation.world import Hive, Operation
-from routeplan.planning.demand import KINDS, Demand
+from routeplan.planning.demand import KINDS, Batch, Demand
 from routeplan.planning.limits import Clock
 from routeplan.planning.work import Work
 
@@ -26,26 +27,59 @@ HURRY = 0.6
 HURRIED_STATES = 500
 
 Ints = NDArray[np.int64]
-Give5 = tuple[int, int, int, int, int]
+Give = tuple[int, ...]
+"""What an option gives, as a need vector is written."""
+
+
+@dataclass(frozen=True, order=True)
+class Option:
+    """One way to work a hive: what it gives at most, and what that takes.
+
+    `open_s`: seconds on the clock before any frame leaves (opening, finding the queen). `found`: frames are
+    handled quicker than usual, the queen being found. `off_s`: seconds that do not count, the hive being due
+    anyway. `against_s`: seconds counted against it (mixed frames). `way`: how the queen is known not to leave.
+    """
+
+    give: Give
+    open_s: int
+    found: bool
+    off_s: int
+    against_s: int
+    mixed: int
+    way: str
+
+    def counted_s(self, work: Work) -> int:
+        """Least seconds that count: as if all of it were taken where that is quicker."""
+        return self.open_s - self.off_s + self.against_s - (saved_s(work, self.give) if self.found else 0)
+
+    @property
+    def plain(self) -> bool:
+        """Whether what counts is what it takes on the clock, however much of it is taken."""
+        return not (self.found or self.off_s or self.against_s)
 
 
 @dataclass(frozen=True)
 class Donors:
-    """Hives of one yard and format that cost and give alike. `gives` are in the order of KINDS."""
+    """Hives of one yard and format that cost and give alike."""
 
     frame: str
-    open_s: int
-    gives: tuple[Give5, ...]
+    options: tuple[Option, ...]
     hives: tuple[Hive, ...]
+
+    @property
+    def plain(self) -> bool:
+        """Whether all options are."""
+        return all(o.plain for o in self.options)
 
 
 @dataclass(frozen=True)
 class YardYield:
-    """Mixes one yard can make in one format: (mixes, lines) counts, least seconds of opening hives for each,
-    and least seconds in all (filling, making and placing the splits too).
+    """Mixes one yard can make in one format: (mixes, lines) counts, least counted seconds of opening hives for
+    each, and least counted seconds in all (filling, making and placing the splits too).
 
     `lines` are the demand's lines in this format that may be made here; `exact` is False where the seconds
-    are only a lower limit. `merged`: the mixes count all lines together in the first column.
+    are only a lower limit or not those of the clock. `merged`: the mixes count all lines together in the
+    first column.
     """
 
     lines: tuple[int, ...]
@@ -66,38 +100,143 @@ class YardYield:
         return least
 
 
-def donors_of(operation: Operation, surplus: dict[tuple[str, str], Surplus]) -> dict[str, tuple[Donors, ...]]:
+def by_clock(donors: Donors) -> Donors:
+    """The same donors where nothing but the clock counts."""
+    options = tuple(replace(o, off_s=0, against_s=0) for o in donors.options)
+    return replace(donors, options=options)
+
+
+def seconds_saved(work: Work) -> tuple[int, ...]:
+    """Seconds saved on one frame or shake of each pooled kind when the queen is found instead of looked for."""
+    found = work.usually_found
+    frame = work.frame_s(found) - work.frame_s(True)
+    return (frame, frame, frame, frame, work.shake_s(found) - work.shake_s(True))
+
+
+def saved_s(work: Work, give: Give) -> int:
+    """Seconds saved on a give when the queen is found."""
+    return sum(s * n for s, n in zip(seconds_saved(work), give, strict=False))
+
+
+def donors_of(
+    operation: Operation, demand: Demand, surplus: dict[tuple[str, str], Surplus]
+) -> dict[str, tuple[Donors, ...]]:
     """Group the hives that can give, by yard."""
-    work = Work(operation)
-    grouped: dict[str, dict[tuple[str, int, tuple[Give5, ...]], list[Hive]]] = {
-        y.id: {} for y in operation.yards
-    }
+    work, parts = Work(operation), _parts_of(operation, demand)
+    grouped: dict[str, dict[tuple[str, tuple[Option, ...]], list[Hive]]] = {y.id: {} for y in operation.yards}
+    due = {y.id for y in operation.yards if y.due}
     for hive in operation.hives:
-        own = surplus[hive.key]
-        gives = tuple(sorted(_five(own)))
-        if gives:
-            grouped[hive.yard].setdefault((hive.frame, work.open_s(hive), gives), []).append(hive)
+        is_due = hive.due or hive.yard in due
+        options = parts.get(hive.key)
+        if options is None:
+            options = tuple(_options(operation, demand, work, surplus[hive.key], is_due))
+        if options:
+            grouped[hive.yard].setdefault((hive.frame, options), []).append(hive)
     return {
-        yard: tuple(
-            Donors(frame, open_s, gives, tuple(hives)) for (frame, open_s, gives), hives in kinds.items()
-        )
+        yard: tuple(Donors(frame, options, tuple(hives)) for (frame, options), hives in kinds.items())
         for yard, kinds in grouped.items()
     }
 
 
-def _five(own: Surplus) -> Iterator[Give5]:
-    for g in own.most:
+def _options(
+    operation: Operation, demand: Demand, work: Work, own: Surplus, is_due: bool
+) -> Iterator[Option]:
+    """Every sensible way to work a hive: by looking frames over, the queen found, or from supers only."""
+    sure, hive = operation.settings.sure, own.hive
+    swap_s = round(60 * operation.settings.swaps.minutes)
+    opening, hunting = work.open_s(hive), work.hunt_s(hive)
+    off = opening if is_due else 0
+    seen: set[Option] = set()
+    for gives in (Gives(0, False, own.most), *own.others):
+        against = gives.mixed * swap_s
+        for give in sorted(_vectors(demand, own, gives)):
+            ways = []
+            if sure.look and not gives.queen:
+                ways.append(Option(give, opening, False, off, against, gives.mixed, "look"))
+            if gives.queen or (not sure.look and sure.hunt):
+                ways.append(Option(give, opening + hunting, sure.look, off, against, gives.mixed, "hunt"))
+            elif sure.hunt and saved_s(work, give) > hunting:
+                ways.append(Option(give, opening + hunting, True, off, against, gives.mixed, "hunt"))
+            for option in ways:
+                if option not in seen:
+                    seen.add(option)
+                    yield option
+    if sure.supers and hive.excluder and hive.supers:
+        top = work.top_s()
+        more = work.shake_s() - work.shake_s(work.usually_found)
+        for n in range(1, own.could.shake + 1):
+            if n == own.could.shake or more:
+                give = (0, 0, 0, 0, n, *(0,) * (demand.width - 5))
+                yield Option(give, top + n * more, False, top if is_due else 0, 0, 0, "supers")
+
+
+def _vectors(demand: Demand, own: Surplus, gives: Gives) -> Iterator[Give]:
+    rest = (0,) * len(demand.own_right)
+    for g in gives.most:
         for eggs in range(g.open + 1 if own.mother else 1):
-            if g.capped or g.open or g.food or g.shake:
-                yield (g.capped, g.open - eggs, eggs, g.food, g.shake)
+            if g.capped or g.open or g.food or g.shake or gives.queen:
+                yield (g.capped, g.open - eggs, eggs, g.food, g.shake, int(gives.queen), *rest)
+
+
+def _parts_of(operation: Operation, demand: Demand) -> dict[tuple[str, str], tuple[Option, ...]]:
+    """Hives split in their own right: as many parts as leave what stays behind viable, the quickest way."""
+    work, found = Work(operation), {}
+    hives = {h.key: h for h in operation.hives}
+    for place, b in enumerate(demand.own_right):
+        batch = demand.batches[b]
+        assert batch.from_yard is not None
+        yard = operation.yards[batch.from_yard]
+        hive = hives[(yard.id, batch.hive or "")]
+        options: list[Option | None] = []
+        for parts in range(1, batch.count + 1):
+            kit = surplus_give(batch)
+            if not cannot_part(operation, hive, kit, parts, batch.queen):
+                give = tuple(parts * int(i == len(KINDS) + place) for i in range(demand.width))
+                is_due = hive.due or yard.due
+                options.append(_part(operation, work, hive, batch, parts, give, is_due))
+        found[hive.key] = tuple(o for o in options if o is not None)
+    return found
+
+
+def surplus_give(batch: Batch) -> SurplusGive:
+    """The kit of a batch as a hive gives it."""
+    return SurplusGive(batch.kit.capped, batch.kit.open, batch.kit.food, batch.kit.shakes)
+
+
+def _part(
+    operation: Operation, work: Work, hive: Hive, batch: Batch, parts: int, give: Give, is_due: bool
+) -> Option | None:
+    """The quickest way for so many parts, its frames' time beyond the usual counted in."""
+    sure, opening, kit = operation.settings.sure, work.open_s(hive), batch.kit
+    usual = work.fill_s(kit.frames, kit.shakes)
+
+    def seconds(found: bool) -> int:
+        frames = kit.frames * work.frame_s(found) + kit.shakes * work.shake_s(found)
+        return opening + (work.hunt_s(hive) if found else 0) + parts * (frames - usual)
+
+    ways = []
+    if hive.queen == "queenless" or (sure.look and batch.queen != "parent's"):
+        ways.append((seconds(False), "look"))
+    if hive.queen != "queenless" and (sure.hunt or batch.queen == "parent's"):
+        ways.append((seconds(True), "hunt"))
+    if not ways:
+        return None
+    spent, way = min(ways)
+    return Option(give, spent, False, opening if is_due else 0, 0, 0, way)
 
 
 def yields_of(
-    operation: Operation, demand: Demand, donors: dict[str, tuple[Donors, ...]], clock: Clock | None = None
+    operation: Operation,
+    demand: Demand,
+    donors: dict[str, tuple[Donors, ...]],
+    fill_s: Ints,
+    base_place: Ints,
+    clock: Clock | None = None,
 ) -> tuple[tuple[YardYield, ...], ...]:
     """Work out every yard's yields, one YardYield per format that can make something.
 
-    Once a good part of the clock's time is gone, the rest are coarse lower limits (not exact).
+    `fill_s`, `base_place`: (lines,) seconds to fill a box, least seconds to place it. Once a good part
+    of the clock's time is gone, the rest are coarse lower limits (not exact).
     """
     work = Work(operation)
     needs = demand.needs()
@@ -111,29 +250,57 @@ def yields_of(
                 if line.frame == frame and demand.of(k).from_yard in (None, i) and demand.cap(line.batch)
             )
             if here:
-                fixed = np.array(
-                    [
-                        work.make_s(yard) + work.fill_s(demand.of(k).kit) + _base_place(work, demand, k)
-                        for k in here
-                    ]
-                )
+                fixed = work.make_s(yard) + fill_s[list(here)] + base_place[list(here)]
                 kinds = [d for d in donors[yard.id] if d.frame == frame]
                 caps = [demand.cap(demand.lines[k].batch) for k in here]
                 hurried = clock is not None and clock.left() < HURRY * clock.seconds
                 states = HURRIED_STATES if hurried else MAX_STATES
-                of_yard.append(_yield(here, kinds, needs[list(here)], fixed, caps, demand.size, states))
+                of_yard.append(
+                    _yield(here, _costed(kinds, work), needs[list(here)], fixed, caps, demand.size, states)
+                )
         result.append(tuple(y for y in of_yard if len(y.mixes) > 1))
     return tuple(result)
 
 
-def _base_place(work: Work, demand: Demand, line: int) -> int:
-    """Least seconds to place one split of a line anywhere; what a yard adds comes on top at the yard."""
-    return min(work.place_s(y, demand.of(line).queen) for y in work.operation.yards)
+@dataclass(frozen=True)
+class _Kind:
+    """How many hives there are of a kind, and what each may give for how many seconds.
+
+    `exact` are gives that take less than nothing (a hive due anyway, its queen found): worth it only when all
+    of it is taken.
+    """
+
+    number: int
+    gives: tuple[tuple[Give, int], ...]
+    exact: tuple[tuple[Give, int], ...]
+    plain: bool
+
+
+def _costed(kinds: list[Donors], work: Work) -> list[_Kind]:
+    result = []
+    for d in kinds:
+        least: dict[Give, int] = {}
+        exact: dict[Give, int] = {}
+        for o in d.options:
+            seconds = o.counted_s(work)
+            if seconds >= 0:
+                least[o.give] = min(seconds, least.get(o.give, INF))
+                continue
+            for give in product(*(range(n + 1) for n in o.give)):
+                spent = seconds + saved_s(work, o.give) - saved_s(work, give)
+                if spent < 0:
+                    exact[give] = min(spent, exact.get(give, 0))
+                else:
+                    least[give] = min(spent, least.get(give, INF))
+        result.append(
+            _Kind(len(d.hives), tuple(sorted(least.items())), tuple(sorted(exact.items())), d.plain)
+        )
+    return result
 
 
 def _yield(
     lines: tuple[int, ...],
-    kinds: list[Donors],
+    kinds: list[_Kind],
     needs: Ints,
     fixed: Ints,
     caps: list[int],
@@ -143,7 +310,7 @@ def _yield(
     most = _most_kits(kinds, needs, size)
     caps = [min(c, most) for c in caps]
     mixes = _mixes(caps, most)
-    exact, merged = True, mixes is None
+    exact, merged = all(d.plain for d in kinds), mixes is None
     if mixes is None:  # too many mixes: count kits of the smallest need, a lower limit
         mixes = np.zeros((most + 1, len(lines)), dtype=np.int64)
         mixes[:, 0] = np.arange(most + 1)
@@ -151,9 +318,7 @@ def _yield(
         fixed, exact = np.full(len(lines), fixed.min()), False
     else:
         wanted = mixes @ needs
-    supply = np.array(
-        [sum(len(d.hives) * max(g[k] for g in d.gives) for d in kinds) for k in range(len(KINDS))]
-    )
+    supply = sum(d.number * np.array([g for g, _ in d.gives]).max(axis=0) for d in kinds)
     reachable = (wanted <= supply).all(axis=1)
     mixes, wanted = mixes[reachable], wanted[reachable]
     shape = wanted.max(axis=0)
@@ -163,16 +328,17 @@ def _yield(
     seconds = table[tuple(np.minimum(wanted, shape).T)].astype(np.int64)
     possible = seconds < INF
     mixes, opening = mixes[possible], seconds[possible]
+    opening[mixes.sum(axis=1) == 0] = 0
     return YardYield(lines, mixes, opening, opening + mixes @ fixed, exact, merged)
 
 
-def _most_kits(kinds: list[Donors], needs: Ints, size: int) -> int:
+def _most_kits(kinds: list[_Kind], needs: Ints, size: int) -> int:
     """Upper limit on splits: for every set of kinds, what all hives give over the least a kit needs."""
-    gives = np.array([g for d in kinds for g in d.gives], dtype=np.int64)
+    gives = np.array([g for d in kinds for g, _ in d.gives], dtype=np.int64)
     first = np.cumsum([0] + [len(d.gives) for d in kinds[:-1]])
-    sets = np.array(list(product((0, 1), repeat=len(KINDS))), dtype=np.int64)
+    sets = np.array(list(product((0, 1), repeat=needs.shape[1])), dtype=np.int64)
     of_each = np.maximum.reduceat(sets @ gives.T, first, axis=1)
-    total = of_each @ np.array([len(d.hives) for d in kinds])
+    total = of_each @ np.array([d.number for d in kinds])
     per_kit = sets @ needs.min(axis=0)
     return int(min(size, (total[per_kit > 0] // per_kit[per_kit > 0]).min(initial=size)))
 
@@ -189,7 +355,7 @@ def _mixes(caps: list[int], most: int) -> Ints | None:
     return mixes
 
 
-def _least_opening(kinds: list[Donors], shape: Ints) -> NDArray[np.int32]:
+def _least_opening(kinds: list[_Kind], shape: Ints) -> NDArray[np.int32]:
     """Least opening seconds to supply at least t of each kind, for all t up to `shape` (dynamic program).
 
     The table grows with what the hives so far can supply.
@@ -197,22 +363,39 @@ def _least_opening(kinds: list[Donors], shape: Ints) -> NDArray[np.int32]:
     top = [int(n) for n in shape]
     table = np.zeros((1,) * len(top), dtype=np.int32)
     for d in kinds:
-        gives = {tuple(map(min, g, top)) for g in d.gives} - {(0,) * len(top)}
-        most = [max((g[k] for g in gives), default=0) for k in range(len(top))]
-        for _ in d.hives:
+        gives, exact = _clipped(d.gives, top), _clipped(d.exact, top)
+        nothing = (0,) * len(top)
+        gives.pop(nothing, 0)
+        idle = exact.pop(nothing, 0)
+        most = [max((g[k] for g in (*gives, *exact)), default=0) for k in range(len(top))]
+        for _ in range(d.number):
             padded = np.pad(table, [(m, 0) for m in most], mode="edge")
             reach = [min(n, size - 1 + m) for n, size, m in zip(top, table.shape, most, strict=True)]
             new = np.full([n + 1 for n in reach], INF, dtype=np.int32)
-            new[tuple(slice(0, size) for size in table.shape)] = table
-            for g in gives:
+            new[tuple(slice(0, size) for size in table.shape)] = table + idle
+            for g, seconds in gives.items():
                 ends = [min(n, size - 1 + x) + 1 for n, size, x in zip(reach, table.shape, g, strict=True)]
                 into = new[tuple(slice(0, end) for end in ends)]
                 window = tuple(slice(m - x, m - x + end) for m, x, end in zip(most, g, ends, strict=True))
-                np.minimum(into, padded[window] + np.int32(d.open_s), out=into)
+                np.minimum(into, padded[window] + np.int32(seconds), out=into)
+            for g, seconds in exact.items():
+                ends = [min(n, size - 1 + x) + 1 for n, size, x in zip(reach, table.shape, g, strict=True)]
+                into = new[tuple(slice(x, end) for x, end in zip(g, ends, strict=True))]
+                window = tuple(slice(0, end - x) for x, end in zip(g, ends, strict=True))
+                np.minimum(into, table[window] + np.int32(seconds), out=into)
             table = np.minimum(new, INF, out=new)
     whole = np.full([n + 1 for n in top], INF, dtype=np.int32)
     whole[tuple(slice(0, size) for size in table.shape)] = table
     return whole
+
+
+def _clipped(gives: tuple[tuple[Give, int], ...], top: list[int]) -> dict[Give, int]:
+    """The gives within the table, each at its least seconds."""
+    least: dict[Give, int] = {}
+    for full, seconds in gives:
+        g = tuple(map(min, full, top))
+        least[g] = min(seconds, least.get(g, INF))
+    return least
 
 
 def priced_yields(yields: tuple[tuple[YardYield, ...], ...], prices: NDArray[np.int64], size: int) -> Ints:

@@ -1,0 +1,91 @@
+"""What splits cost their new yards in the weeks after: trips for looks, feeding and cells, and what counts
+against a yard. All by yard, in seconds; the day itself is elsewhere.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from routeplan.colony.surplus import Surplus
+from routeplan.operation.world import Operation
+from routeplan.planning.travel import Travel, road_worth_s
+from routeplan.planning.work import Work
+
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class AfterCosts:
+    """Costs of receiving splits, by yard.
+
+    Attributes
+    ----------
+    trip_s, trip_m : (yards,) one trip there and back, set-up included.
+    trip_road_s : (yards,) what its metres are worth, when money counts.
+    trips, feeding : (yards,) trips for looks and for feeding.
+    robbing_s : (yards,) counted against it for strong hives near by in a dearth.
+    alone : (yards,) whether nobody comes by anyway.
+    few_splits, few_s : counted for every split under so many in a yard that is alone.
+    most_yards, over_s : counted for every such yard beyond so many.
+    """
+
+    trip_s: Ints
+    trip_m: Ints
+    trip_road_s: Ints
+    trips: Ints
+    feeding: Ints
+    robbing_s: Ints
+    alone: NDArray[np.bool_]
+    few_splits: int
+    few_s: int
+    most_yards: int
+    over_s: int
+
+    @property
+    def cell_s(self) -> Ints:
+        """What the trip the day after costs, where ripe cells go in."""
+        return np.asarray(self.trip_s + self.trip_road_s)
+
+    @property
+    def fixed_s(self) -> Ints:
+        """What a yard costs by receiving any split, but for cells, few splits and yards beyond the most."""
+        return np.asarray((self.trips + self.feeding) * self.cell_s + self.robbing_s)
+
+    def few(self, yard: int, splits: int) -> int:
+        """What counts against so many splits in a yard."""
+        return self.few_s * max(0, self.few_splits - splits) if self.alone[yard] and splits else 0
+
+    def over(self, receiving: set[int]) -> int:
+        """What counts against so many yards."""
+        return self.over_s * max(0, sum(bool(self.alone[z]) for z in receiving) - self.most_yards)
+
+
+def after_costs(operation: Operation, travel: Travel, surplus: dict[tuple[str, str], Surplus]) -> AfterCosts:
+    """Work out what receiving splits costs each yard."""
+    later, work, yards = operation.settings.later, Work(operation), operation.yards
+    there, back = travel.drive_s[0, 1:], travel.drive_s[1:, 0]
+    metres = travel.drive_m[0, 1:] + travel.drive_m[1:, 0]
+    flow = np.array([y.has_flow(operation.day, operation.settings.dearth) for y in yards], dtype=bool)
+    alone = np.array([not y.looked_after for y in yards], dtype=bool)
+    strong = np.array([_strong(operation, surplus, y.id) for y in yards], dtype=np.int64)
+    return AfterCosts(
+        trip_s=there + back + work.set_up_s(False) + work.leave_s(False),
+        trip_m=metres,
+        trip_road_s=np.rint(road_worth_s(operation.settings) * metres).astype(np.int64),
+        trips=np.where(alone, later.trips, 0).astype(np.int64),
+        feeding=np.where(alone & ~flow, later.feeding_trips, 0).astype(np.int64),
+        robbing_s=np.where(flow, 0, strong * round(60 * later.robbing_min)).astype(np.int64),
+        alone=alone,
+        few_splits=later.few_splits,
+        few_s=round(60 * later.few_min),
+        most_yards=later.most_yards,
+        over_s=round(60 * later.over_min),
+    )
+
+
+def _strong(operation: Operation, surplus: dict[tuple[str, str], Surplus], yard: str) -> int:
+    """Strong hives of a yard, by their brood."""
+    least = operation.settings.limits.strong_from_brood
+    counts = [s.count for key, s in surplus.items() if key[0] == yard]
+    return sum(c.brood is not None and c.brood >= least - 1e-6 for c in counts)

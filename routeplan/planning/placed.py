@@ -1,0 +1,85 @@
+"""What may have been placed by now in a partial order, and the least that this costs its yards.
+
+How many splits each visited yard receives is open; receiving has costs that come once a yard (trips in the weeks
+after). So all numbers of splits placed by now are kept with their least costs, but for those another one
+makes needless.
+"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from routeplan.planning.remaining import INF, Ground, Ints
+from routeplan.planning.yields import convolve
+
+Place = tuple[int, int, bool, bool]
+"""A visited yard, the most it can have received by now, whether it must have received a split, and whether what
+it costs comes now (else at every visit in part)."""
+
+
+@dataclass(frozen=True)
+class Down:
+    """Numbers of splits placed, least seconds that costs, whether ripe cells are among them (0 or 1).
+
+    `all_s`: the least seconds with all splits placed, INF when they cannot be.
+    """
+
+    splits: Ints
+    seconds: Ints
+    cells: Ints
+    all_s: int
+
+
+@dataclass
+class Placed:
+    """Costs of receiving: `whole` once for each yard, `parts` valid at every visit (alike where each yard is
+    placed at once)."""
+
+    whole: Ground
+    parts: Ground
+    known: dict[tuple[Place, ...], Down] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        steps = self.parts.receive[:, 1:-1] - self.parts.receive[:, 2:]
+        self.drop = max(0, int(steps.max(initial=0)))
+
+    def by_now(self, places: tuple[Place, ...]) -> Down:
+        """Return what may have been placed at the yards visited so far."""
+        if places not in self.known:
+            self.known[places] = self._by_now(places)
+        return self.known[places]
+
+    def _by_now(self, places: tuple[Place, ...]) -> Down:
+        n = self.whole.size
+        tables = [np.where(np.arange(n + 1) == 0, 0, INF), np.full(n + 1, INF, dtype=np.int64)]
+        for y, most, forced, comes_now in places:
+            cost = np.full(n + 1, INF, dtype=np.int64)
+            cost[: most + 1] = (self.whole if comes_now else self.parts).receive[y, : most + 1]
+            some = cost.copy()
+            some[0] = INF
+            here = some if forced else cost
+            with_cells = convolve(tables[1], here)
+            if self.whole.cells:
+                first = convolve(tables[0], some) + self.whole.cell[y]
+                with_cells = np.minimum(with_cells, np.minimum(first, INF))
+            tables = [convolve(tables[0], here), with_cells]
+        return self._kept(tables)
+
+    def _kept(self, tables: list[Ints]) -> Down:
+        """Leave out what another number placed makes needless: more placed, and no dearer even if one split
+        fewer in a yard costs more."""
+        splits, seconds, cells = [], [], []
+        best = INF
+        for bit in (1, 0):
+            if bit and not self.whole.cells:
+                continue
+            for d in range(len(tables[bit]) - 1, -1, -1):
+                cost = int(tables[bit][d])
+                if cost < INF and cost < best - self.drop * d:
+                    splits.append(d)
+                    seconds.append(cost)
+                    cells.append(bit if self.parts.cells else 0)
+                if cost < INF:
+                    best = min(best, cost + self.drop * d)
+        last = tables[1] if self.whole.cells else tables[0]
+        return Down(np.array(splits), np.array(seconds), np.array(cells), int(last[-1]))
