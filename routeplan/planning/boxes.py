@@ -13,6 +13,7 @@ from routeplan.planning.case import Case
 from routeplan.planning.work import Work
 from routeplan.planning.yields import seconds_saved
 
+ANY, LEAST, EVEN = "any", "least", "even"
 EVEN_WORK = 1.0
 """Work spent on leaving hives even, in the solver's repeatable unit (about a second): alike anywhere."""
 
@@ -60,7 +61,7 @@ def fill_boxes(
     made: Made,
     within: Within,
     seconds: float,
-    even: bool = False,
+    aim: str = ANY,
     only: frozenset[tuple[str, str]] | None = None,
 ) -> Boxes | None:
     """Fill the boxes of one yard.
@@ -70,7 +71,8 @@ def fill_boxes(
     made : splits by line for each visit.
     within : most that opening may take.
     seconds : time limit.
-    even : leave the hives as even as found in the time, else open for the least that counts.
+    aim : ANY filling, the one that opens for the LEAST that counts, or one that leaves the hives as EVEN as
+        found in the time.
     only : keys of the hives that may give, None for all.
 
     Returns
@@ -81,7 +83,7 @@ def fill_boxes(
     ------
     TimeoutError : neither found nor excluded in time.
     """
-    return _Filling(case, yard, made, within, only).solve(seconds, even)
+    return _Filling(case, yard, made, within, only).solve(seconds, aim)
 
 
 def least_hives(case: Case, yard: int, made: Made, seconds: float) -> frozenset[tuple[str, str]] | None:
@@ -245,13 +247,13 @@ class _Filling:
         donors = sum(d for row in self.donors for d in row)
         self.model.maximize(10_000 * smallest - 500 * donors + sum(strength))
 
-    def solve(self, seconds: float, even: bool) -> Boxes | None:
-        if even:
+    def solve(self, seconds: float, aim: str) -> Boxes | None:
+        if aim == EVEN:
             self._prefer_even()
-        else:
+        elif aim == LEAST:
             self.model.minimize(sum(self.opening) + self.beside)
         solver = solver_for(seconds)
-        if even:
+        if aim == EVEN:
             solver.parameters.max_deterministic_time = EVEN_WORK
         status = solver.solve(self.model)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
@@ -268,4 +270,4 @@ class _Filling:
             boxes.append(Box(visit, line, tuple(takes)))
         opening = tuple(int(solver.value(o)) for o in self.opening)
         beside = int(solver.value(self.beside))
-        return Boxes(tuple(boxes), opening, beside, status == cp_model.OPTIMAL)
+        return Boxes(tuple(boxes), opening, beside, aim == LEAST and status == cp_model.OPTIMAL)

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from routeplan.colony.surplus import Give, Gives
 from routeplan.operation.world import Hive
 from routeplan.plan import Take
-from routeplan.planning.boxes import Box, Boxes, Within, fill_boxes
+from routeplan.planning.boxes import EVEN, Box, Boxes, Within, fill_boxes
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
 from routeplan.planning.limits import Clock
@@ -39,7 +39,7 @@ def evened(case: Case, found: Round, clock: Clock) -> dict[int, Boxes]:
         seconds = max(0.05, clock.left() / 2)
         try:
             within = Within(filled.opening_s, filled.beside_s)
-            even = fill_boxes(case, yard, made, within, seconds, even=True)
+            even = fill_boxes(case, yard, made, within, seconds, EVEN)
         except TimeoutError:
             even = None
         boxes[yard] = even or filled

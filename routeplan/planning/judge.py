@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from routeplan.planning.boxes import Boxes, Made, Within, fill_boxes, least_hives
+from routeplan.planning.boxes import LEAST, Boxes, Made, Within, fill_boxes, least_hives
 from routeplan.planning.case import Case
 from routeplan.planning.drive import driven
 from routeplan.planning.limits import Clock
@@ -18,6 +18,8 @@ from routeplan.planning.order import Counts, Order, Round
 from routeplan.planning.order_model import Dearer, Learnt, OrderModel
 
 NEVER = 10**7
+ROUGH_WORK = 0.3
+"""Work spent on a rough answer, in the solver's repeatable unit (about a second)."""
 
 
 @dataclass(frozen=True)
@@ -36,7 +38,10 @@ class Verdict:
 
 @dataclass
 class Judge:
-    """Judges orders of one case and remembers what it learnt about yards."""
+    """Judges orders of one case and remembers what it learnt about yards.
+
+    `wary`: the last order asked about could not be driven at all, so that is asked first of the next.
+    """
 
     case: Case
     clock: Clock
@@ -44,6 +49,7 @@ class Judge:
     filled: dict[tuple[int, Made, Within], Boxes | None] = field(default_factory=dict)
     worked: dict[object, tuple[int, bool]] = field(default_factory=dict)
     asked: int = 0
+    wary: bool = False
 
     def __post_init__(self) -> None:
         self.mixture = mixture_of(self.case)
@@ -57,6 +63,8 @@ class Judge:
         below_s : counted seconds a round must stay under.
         counts : least counts of the order where they are known already.
         """
+        if self.wary and self.rough(order, below_s, 0.0)[1]:
+            return Verdict(None, True, spent_s, below_s)
         bare = below_s
         while not self.clock.over():
             if counts is None:
@@ -77,6 +85,30 @@ class Judge:
                 return Verdict(Round(order, counts, times, boxes, counted_s), counted_s <= bare, bare, bare)
             counts = None
         return Verdict(None, False, bare, bare)
+
+    def rough(self, order: Order, below_s: int, work: float = ROUGH_WORK) -> tuple[Round | None, bool]:
+        """Return a round of an order found with little work, and whether it is proved that there is none.
+
+        `work` in the solver's repeatable unit; without any the question is only whether there is one.
+        """
+        if self.clock.over():
+            return None, False
+        model = OrderModel(self.case, order, below_s, self.dearer, True, None)
+        status = (
+            model.any_within(self.clock.share(5.0))
+            if not work
+            else model.solve(self.clock.share(5.0), work)[0]
+        )
+        self.wary = status == cp_model.INFEASIBLE
+        if not work or status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return None, self.wary
+        counts, times = model.counts(), model.times()
+        try:
+            boxes = self.certify(order, counts)
+        except TimeoutError:
+            return None, False
+        counted_s = self.counted_s(order, counts, times.paid_s)
+        return (None if boxes is None else Round(order, counts, times, boxes, counted_s)), False
 
     def weigh(self, order: Order, below_s: int) -> Round | None:
         """Return the best round found of an order, with everything weighed together."""
@@ -144,6 +176,7 @@ class Judge:
             model = OrderModel(self.case, order, below_s, self.dearer, True, kept)
             status, bound = model.solve(self.clock.share(10.0))
             if status == cp_model.INFEASIBLE:
+                self.wary = True
                 return Verdict(None, True, bare_s, below_s)
             if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 break
@@ -196,7 +229,7 @@ class Judge:
     def learn(self, yard: int, made: Made, within: Within) -> None:
         """Remember that these boxes cannot be filled in these opening times, and what they count at least."""
         anything = Within((NEVER,) * len(made), NEVER)
-        best = fill_boxes(self.case, yard, made, anything, self.clock.share(10.0))
+        best = fill_boxes(self.case, yard, made, anything, self.clock.share(10.0), LEAST)
         least = (
             sum(within.opening_s) + within.beside_s
             if all(d.plain for d in self.case.donors[yard])

@@ -366,9 +366,19 @@ class OrderModel:
 
     # --- answers --------------------------------------------------------------------------------------------
 
-    def solve(self, seconds: float) -> tuple[cp_model.CpSolverStatus, int]:
-        """Return (CP-SAT status, proven lower limit of the objective in seconds)."""
+    def any_within(self, seconds: float) -> cp_model.CpSolverStatus:
+        """Return whether there is any answer under the limit (CP-SAT status)."""
+        self.m.clear_objective()
+        return self.solve(seconds)[0]
+
+    def solve(self, seconds: float, work: float | None = None) -> tuple[cp_model.CpSolverStatus, int]:
+        """Return (CP-SAT status, proven lower limit of the objective in seconds).
+
+        `work` limits the solver in its repeatable unit.
+        """
         self.solver = solver_for(seconds)
+        if work is not None:
+            self.solver.parameters.max_deterministic_time = work
         status = self.solver.solve(self.m)
         return status, int(np.ceil(self.solver.best_objective_bound - 1e-6))
 

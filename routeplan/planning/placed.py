@@ -12,9 +12,8 @@ import numpy as np
 from routeplan.planning.remaining import INF, Ground, Ints
 from routeplan.planning.yields import convolve
 
-Place = tuple[int, int, bool, bool]
-"""A visited yard, the most it can have received by now, whether it must have received a split, and whether what
-it costs comes now (else at every visit in part)."""
+Place = tuple[int, int, bool]
+"""A visited yard, the most it can have received by now, and whether it must have received a split."""
 
 
 @dataclass(frozen=True)
@@ -32,15 +31,13 @@ class Down:
 
 @dataclass
 class Placed:
-    """Costs of receiving: `whole` once for each yard, `parts` valid at every visit (alike where each yard is
-    placed at once)."""
+    """Costs of receiving, by what may have been placed where."""
 
-    whole: Ground
-    parts: Ground
+    ground: Ground
     known: dict[tuple[Place, ...], Down] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        steps = self.parts.receive[:, 1:-1] - self.parts.receive[:, 2:]
+        steps = self.ground.receive[:, 1:-1] - self.ground.receive[:, 2:]
         self.drop = max(0, int(steps.max(initial=0)))
 
     def by_now(self, places: tuple[Place, ...]) -> Down:
@@ -50,17 +47,17 @@ class Placed:
         return self.known[places]
 
     def _by_now(self, places: tuple[Place, ...]) -> Down:
-        n = self.whole.size
+        n = self.ground.size
         tables = [np.where(np.arange(n + 1) == 0, 0, INF), np.full(n + 1, INF, dtype=np.int64)]
-        for y, most, forced, comes_now in places:
+        for y, most, forced in places:
             cost = np.full(n + 1, INF, dtype=np.int64)
-            cost[: most + 1] = (self.whole if comes_now else self.parts).receive[y, : most + 1]
+            cost[: most + 1] = self.ground.receive[y, : most + 1]
             some = cost.copy()
             some[0] = INF
             here = some if forced else cost
             with_cells = convolve(tables[1], here)
-            if self.whole.cells:
-                first = convolve(tables[0], some) + self.whole.cell[y]
+            if self.ground.cells:
+                first = convolve(tables[0], some) + self.ground.cell[y]
                 with_cells = np.minimum(with_cells, np.minimum(first, INF))
             tables = [convolve(tables[0], here), with_cells]
         return self._kept(tables)
@@ -71,15 +68,15 @@ class Placed:
         splits, seconds, cells = [], [], []
         best = INF
         for bit in (1, 0):
-            if bit and not self.whole.cells:
+            if bit and not self.ground.cells:
                 continue
             for d in range(len(tables[bit]) - 1, -1, -1):
                 cost = int(tables[bit][d])
                 if cost < INF and cost < best - self.drop * d:
                     splits.append(d)
                     seconds.append(cost)
-                    cells.append(bit if self.parts.cells else 0)
+                    cells.append(bit)
                 if cost < INF:
                     best = min(best, cost + self.drop * d)
-        last = tables[1] if self.whole.cells else tables[0]
+        last = tables[1] if self.ground.cells else tables[0]
         return Down(np.array(splits), np.array(seconds), np.array(cells), int(last[-1]))

@@ -11,7 +11,7 @@ using a yard again dear, negative ones draw a walk to yards that fixed orders mu
 plan with such a table takes back what the plan may still use.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -66,23 +66,6 @@ class Ground:
     def cells(self) -> bool:
         """Whether some yard has to be given ripe cells."""
         return bool(self.cell.any())
-
-    def in_parts(self) -> "Ground":
-        """Return the same ground with costs of receiving that hold at every visit of a yard.
-
-        Splits of one yard may be placed at two visits. Half of what any number of splits costs at least by
-        the split, and half of what more than half its room costs (a dual feasible function), add up to no
-        more over the two visits than the yard costs.
-        """
-        r = np.arange(self.size + 1)
-        possible = (r[None, :] > 0) & (r[None, :] <= self.room[:, None])
-        worth = np.where(possible, self.receive / np.maximum(r, 1)[None, :], INF)
-        by_split = worth.min(axis=1, initial=INF)[:, None] * r[None, :]
-        least = np.where(possible, self.receive, INF).min(axis=1, initial=INF)[:, None]
-        most = np.minimum(self.room, self.size)[:, None]
-        by_half = least * np.where(2 * r[None, :] > most, 1.0, np.where(2 * r[None, :] == most, 0.5, 0.0))
-        parts = np.where(possible, np.floor((by_split + by_half) / 2), 0).astype(np.int64)
-        return replace(self, receive=parts, cell=np.zeros_like(self.cell))
 
     @property
     def most(self) -> Ints:

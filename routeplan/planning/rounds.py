@@ -4,13 +4,12 @@ A partial order knows its visits, the least work of its donors for every number 
 can be down already at most; the table of what remains bounds every continuation. Complete orders go to the
 exact judge. The smallest open bound is a proven bound at any moment.
 
-Three ways of walking. Were there no limits on places, hours and minutes shut in, making at a yard's first
-visit and placing at its last would lose nothing: the PLAIN way walks such orders only and cuts none by the
-clock, so its bound, the bare seconds of drive and work, holds for every plan. Where the best bare order obeys
-all limits, that is the proof. Where an order is dearer than its bare seconds (strained), a yard may be
-visited in any two ways that open its hives once (ONCE), now with all limits. Hives opened at both visits cost
-at least the difference of the two set-ups more than the same with all making at the first, whose bare seconds
-the PLAIN way has bounded (bare_s): mostly that closes the proof; else any two visits are walked (FREE).
+Two ways of walking. Were there no limits on places, hours and minutes shut in, making at a yard's first visit
+and placing at its last would lose nothing: the PLAIN way walks such orders only and cuts none by the clock, so
+its bound, the bare seconds, holds for every plan. Where the best bare order obeys all limits, that is the
+proof. Where an order is dearer than its bare seconds (strained), any visits are walked, with all limits on the
+clock (FREE). There too the table bounds what is to come by bare seconds: what a plan makes or places at a
+yard's second visit may for the bound be made at its first, or all be placed at its last.
 """
 
 import heapq
@@ -34,7 +33,7 @@ from routeplan.planning.yields import Ints, convolve
 Progress = Callable[[str, int | None, int | None], None]
 """Called with (stage, best counted seconds or None, proven bound or None)."""
 
-PLAIN, ONCE, FREE = "plain", "once", "free"
+PLAIN, FREE = "plain", "free"
 BEAM = 24
 JUDGED_A_LEVEL = 4
 
@@ -77,21 +76,21 @@ class Part:
 class Search:
     """One search for a fixed number of splits.
 
-    `whole` charges a yard once for receiving splits; `ground`, which the tables come from, may charge it in
-    parts at every visit (Ground.in_parts), as it must where splits of a yard may be placed at two visits.
+    `constant`: what prices on batches take back; `back_s`: what receiving was charged too much in every plan. A
+    hasty search looks for plans only: it proves nothing.
     """
 
     case: Case
-    whole: Ground
     ground: Ground
     tables: list[Remaining]
     judge: Judge
     clock: Clock
     pace: Pace
     constant: int = 0
+    back_s: int = 0
     below_s: int = INF
     way: str = PLAIN
-    bare_s: int = 0
+    hasty: bool = False
     progress: Progress = lambda stage, best, bound: None
     best: Round | None = None
     strained_s: int = INF
@@ -105,9 +104,9 @@ class Search:
         self.most = self.ground.most
         self._all_room, self._all_made = int(self.ground.room.sum()), int(self.most.sum())
         self.mixture = self.judge.mixture
-        self.placed = Placed(self.whole, self.ground)
+        self.placed = Placed(self.ground)
         self.dominance = Dominance(self.ground)
-        self.timed = self.way != PLAIN
+        self.timed = self.way != PLAIN or self.hasty
         self.twice = self.case.operation.settings.limits.visits_per_yard
 
     # --- partial orders -------------------------------------------------------------------------------------
@@ -125,7 +124,7 @@ class Search:
         y = visit.yard
         order = (*part.order, visit)
         track = self.pace.extend(part.track, part.order, visit) if self.timed else part.track
-        if track is None or (self.timed and self.pace.lost(track, order)):
+        if track is None or (self.timed and self.pace.stranded(track, order)):
             return None
         down = self._down(order, track)
         if self._wasted(order, down):
@@ -140,6 +139,8 @@ class Search:
             reach = reach | self.ground.far[y]
             made_at = made_at.copy()
             made_at[y] = True
+        if self.timed:
+            work = np.where(track.able, work, INF)
         spare = tuple(
             s - self._spare(t, part.order, y) + self._spare(t, order, y)
             for s, t in zip(part.spare, self.tables, strict=True)
@@ -147,15 +148,10 @@ class Search:
         been_at = part.been_at.copy()
         been_at[y] = True
         places = tuple(
-            (
-                z,
-                most,
-                any(v.yard == z and not v.opens for v in order),
-                self.way == PLAIN or self._closed(order, z),
-            )
+            (z, most, self._closed(order, z) and any(v.yard == z and not v.opens for v in order))
             for z, most in sorted(down.items())
         )
-        if any(forced and not most for _, most, forced, _ in places):
+        if any(forced and not most for _, most, forced in places):
             return None
         return Part(order, spent, work, self.placed.by_now(places), reach, made_at, been_at, track, spare)
 
@@ -164,10 +160,7 @@ class Search:
         been = [v for v in order if v.yard == y]
         opened = sum(1 for v in been if v.opens)
         closed = self._closed(order, y)
-        if self.way == FREE:
-            most = 0 if closed else max(0, int(self.most[y]) - opened)
-        else:
-            most = 0 if closed or opened else int(self.most[y])
+        most = 0 if closed or opened else int(self.most[y])
         room = 0 if closed else int(self.ground.room[y])
         made, placed = int(table.made_price[y]), int(table.placed_price[y])
         least_made = 0 if opened else int(self.ground.due_from[y])
@@ -192,6 +185,8 @@ class Search:
                     and self.ground.far[v.yard, y]
                     and any(j > i and (not self.timed or self.pace.in_time(track, i, j)) for j in visits)
                 )
+                if self.timed:
+                    made = min(made, max(track.before[j] for j in visits))
                 down[y] = min(int(self.ground.room[y]), made)
         return down
 
@@ -215,7 +210,7 @@ class Search:
             state = int(table.memory.of(part.made_at, part.been_at)[part.last - 1]) if part.order else 0
             to_come = table.leave[part.last, state | cells << table.memory.bits, m, p]
             best = max(best, int((work + to_come).min()) - spare)
-        return min(INF, part.spent + best + self.constant)
+        return min(INF, part.spent + best + self.constant - self.back_s)
 
     def _by_now(self, part: Part) -> tuple[Ints, Ints, Ints, Ints]:
         """All that may have been done by now: least seconds, splits still to make and to place, and whether
@@ -231,7 +226,7 @@ class Search:
         """Yield (bound, next visit) for every visit that may lead to a plan under the best one."""
         limit = self.limit()
         work, m, p, cells = (a[:, None] for a in self._by_now(part))
-        legs = self.ground.drive[part.last, 1:] + part.spent + self.constant
+        legs = self.ground.drive[part.last, 1:] + part.spent + self.constant - self.back_s
         with_hives = np.full(self.ground.yards, -INF, dtype=np.int64)
         without = with_hives.copy()
         z = np.arange(self.ground.yards)[None, :]
@@ -243,6 +238,8 @@ class Search:
             without = np.maximum(
                 without, (work + table.placing[m, p, z, state]).min(axis=0, initial=INF) + legs - spare
             )
+        again = without + self.ground.opening - self.ground.placing
+        with_hives = np.where(part.made_at, again, with_hives)
         with_hives[self.most == 0] = INF
         without[(self.ground.room == 0) | ~part.reach] = INF
         for v in part.order:
@@ -260,7 +257,7 @@ class Search:
         opened = any(w.opens for w in been)
         if len(been) >= self.twice or (self.way == PLAIN and not opened):
             with_hives[v.yard] = without[v.yard] = INF
-        elif self.way != FREE and opened:
+        elif self.way == PLAIN:
             with_hives[v.yard] = INF
 
     # --- complete orders ------------------------------------------------------------------------------------
@@ -275,11 +272,20 @@ class Search:
             return INF
         if (self.ground.due_from[~part.made_at]).any() or (self.ground.due_to[~part.been_at]).any():
             return INF
-        work = max(int(part.work[-1]) + self.constant, self.mixture.least_work(part.order))
-        return int(part.spent + work + part.down.all_s + self.ground.drive[part.last, 0])
+        other = part.spent + part.down.all_s - self.back_s + int(self.ground.drive[part.last, 0])
+        work = int(part.work[-1]) + self.constant
+        if other + work < self.limit():
+            work = max(work, self.mixture.least_work(part.order))
+        return int(other + work)
 
     def look(self, part: Part, least_s: int) -> None:
         """Judge a complete order; keep it if it is the best so far."""
+        if self.hasty:
+            found, _ = self.judge.rough(part.order, self.limit())
+            if found is not None and found.counted_s < self.limit():
+                self.best = found
+                self.report()
+            return
         counts = counted(self.case, part.order, self.ground.least) if self.simple else None
         spent_s = part.spent + int(self.ground.drive[part.last, 0])
         verdict = self.judge.judge(part.order, spent_s, self.limit(), counts)
@@ -315,14 +321,15 @@ class Search:
         The bound holds for all orders, also those this search does not walk.
         """
         self._push(self.bound(self.start()), "open", self.start())
+        share = self.clock.part(self.clock.left() / 3)
         while self.heap and self.heap[0][0] < self._goal():
             if self.clock.over() or (first_only and self.best) or self.nodes == most_nodes:
+                break
+            if self.way == PLAIN and self.strained_s < self.limit() and share.over():
                 break
             bound, _, what, item = heapq.heappop(self.heap)
             self._step(bound, what, item)
         bound_s = min(self.heap[0][0] if self.heap else INF, self.unsure_s, self._goal())
-        if self.way == ONCE:
-            bound_s = min(bound_s, self.bare_s + self.ground.opening - self.ground.placing)
         return Found(self.best, bound_s, bound_s >= self.limit())
 
     def _goal(self) -> int:

@@ -5,18 +5,20 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from routeplan.planning.case import Case
+from routeplan.planning.improve import improve
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
 from routeplan.planning.multipliers import multiplied
 from routeplan.planning.order import Round
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.prices import line_prices, taken_back
-from routeplan.planning.remaining import Ground, Memory, Remaining, memory_of, memory_size, remaining
-from routeplan.planning.rounds import FREE, ONCE, PLAIN, Found, Progress, Search
+from routeplan.planning.remaining import Remaining, memory_of, memory_size, remaining
+from routeplan.planning.rounds import FREE, PLAIN, Found, Progress, Search
 from routeplan.planning.track import pace_of
 
 MOST_S = 10**7
 """More seconds than any plan counts."""
+WAYS = (PLAIN, FREE)
 QUICK_NODES = 1500
 """Partial orders looked at before closer bounds are worth their time; counted, so that a plan repeats."""
 
@@ -41,19 +43,14 @@ class Attempt:
         self.judge = Judge(case, clock)
         self.prices = line_prices(case, clock, self.below_s)
         self.ground = case.ground(self.prices)
-        self.constant = taken_back(case, self.prices) - case.receive_back_s
+        self.constant, self.back_s = taken_back(case, self.prices), case.receive_back_s
         clock_ground = case.clock_ground()
         self.pace = pace_of(case, clock_ground)
         self.day_s = remaining(clock_ground).root(clock_ground)
         self.plain_table = remaining(self.ground)
-        self.parts = self.ground.in_parts()
-        self.parts_table = remaining(self.parts) if self.parts.receive.any() else self.plain_table
         self.tables: list[Remaining] = [self.plain_table]
-        self.timed_tables: list[Remaining] = [self.parts_table]
-        self.free_tables: list[Remaining] = [self.parts_table]
         self.best: Round | None = None
-        self.bare_s = 0
-        self.bound_s = self.plain_table.root(self.ground) + self.constant
+        self.bound_s = self.plain_table.root(self.ground) + self.constant - self.back_s
 
     @property
     def hopeless(self) -> bool:
@@ -65,60 +62,65 @@ class Attempt:
 
     def _search(self, way: str, clock: Clock, tables: list[Remaining], hasty: bool = False) -> Search:
         """One search; a hasty one looks for plans only: its tables need not be valid bounds."""
-        ground = self.ground if way == PLAIN or hasty else self.parts
         search = Search(
             case=self.case,
-            whole=self.ground,
-            ground=ground,
+            ground=self.ground,
             tables=tables,
             judge=self.judge,
             clock=clock,
             pace=self.pace,
             constant=self.constant,
+            back_s=self.back_s,
             below_s=self.below_s,
             way=way,
+            hasty=hasty,
         )
-        search.best, search.progress, search.bare_s = self.best, self.progress, self.bare_s
+        search.best, search.progress = self.best, self.progress
         self.judge.clock = clock
         return search
 
-    def glance(self) -> bool:
-        """Look for a first plan by the beam; return whether there is one."""
+    def glance(self, ways: tuple[str, ...] = WAYS) -> bool:
+        """Look for a first plan by the beam, and for better ones near it; return whether there is one."""
         if not self.hopeless:
-            for way in (PLAIN, ONCE, FREE):
-                search = self._search(way, self.clock, self.tables, hasty=True)
-                search.beam()
-                found = search.best is not self.best
-                self.best = search.best
-                if found:
+            for way in ways:
+                self._look_around(way, self.clock, [self.plain_table])
+                if self.best:
                     break
         return self.best is not None
 
+    def begin_with(self, quick: "Attempt") -> "Attempt":
+        """Begin with a plan found for the same splits by the clock alone, and what is better near it."""
+        assert quick.best is not None
+        self.best = self.judge.rough(quick.best.order, MOST_S)[0] or self.judge.as_it_is(quick.best)
+        near = self._search(FREE, self.clock, [self.plain_table], hasty=True)
+        improve(near)
+        self.best = near.best
+        return self
+
+    def _look_around(self, way: str, clock: Clock, tables: list[Remaining]) -> None:
+        """Look for better plans by the beam of one way, and near what it finds."""
+        beam = self._search(way, clock, tables, hasty=True)
+        beam.beam()
+        near = self._search(FREE, clock, tables, hasty=True)
+        near.best = beam.best
+        improve(near)
+        self.best = near.best
+
     def sharpen(self) -> None:
         """Compute multipliers and memory for a closer bound."""
-        aim = (self.best.counted_s if self.best else self.below_s) - self.constant
+        aim = (self.best.counted_s if self.best else self.below_s) - self.constant + self.back_s
         priced = multiplied(self.ground, aim, self.clock)
         if priced is None or self.clock.over():
             return
         made, placed = priced.made_price, priced.placed_price
         memory = memory_of(self.ground, memory_size(self.ground))
         try:
-            self.tables = self._with_memory(self.ground, priced, memory)
-            if self.parts_table is self.plain_table:
-                self.timed_tables, self.free_tables = self.tables, [self.plain_table, priced]
-                return
-            apart = remaining(self.parts, made, placed, None, self.clock)
-            self.free_tables = [self.parts_table, apart]
-            parts_memory = memory_of(self.parts, memory_size(self.parts))
-            self.timed_tables = self._with_memory(self.parts, priced, parts_memory)
+            self.tables = [
+                remaining(self.ground, made, placed, memory, self.clock),
+                remaining(self.ground, None, None, memory, self.clock),
+            ]
         except TimeoutError:  # go on with what there is
-            return
-
-    def _with_memory(self, ground: Ground, priced: Remaining, memory: Memory) -> list[Remaining]:
-        return [
-            remaining(ground, priced.made_price, priced.placed_price, memory, self.clock),
-            remaining(ground, None, None, memory, self.clock),
-        ]
+            self.tables = [self.plain_table, priced]
 
     def settle(self, seconds: float, first_only: bool = False) -> Found:
         """Search until proved, or for so many seconds."""
@@ -127,10 +129,8 @@ class Attempt:
         if found.proved or clock.over() or (first_only and found.best):
             return found
         self.sharpen()
-        for way in (PLAIN, ONCE, FREE):
-            part = clock.part(clock.left() / 3) if way == PLAIN else clock
-            tables = {PLAIN: self.tables, ONCE: self.timed_tables, FREE: self.free_tables}[way]
-            found = self._walk(way, part, tables, first_only)
+        for way in WAYS:
+            found = self._walk(way, clock, self.tables, first_only)
             if found.proved or clock.over() or (first_only and found.best):
                 break
         return found
@@ -143,16 +143,12 @@ class Attempt:
         first_only: bool,
         most_nodes: int | None = None,
     ) -> Found:
-        if len(tables) > 1 and way != FREE:
-            hasty = self._search(way, clock, self.tables, hasty=True)
-            hasty.beam()
-            self.best = hasty.best
+        if len(tables) > 1:
+            self._look_around(way, clock, self.tables)
         search = self._search(way, clock, tables)
         found = search.run(first_only, most_nodes)
         self.best = search.best
         self.bound_s = max(self.bound_s, found.bound_s)
-        if way == PLAIN:
-            self.bare_s = max(self.bare_s, found.bound_s)
         limit = self.best.counted_s if self.best else self.below_s
         return Found(self.best, min(self.bound_s, limit), self.bound_s >= limit)
 
@@ -165,8 +161,8 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
     Outcome; its found.best is None when not a single split can be placed (or none was found in time).
     """
     asked = tuple(sorted(case.demand.asked.items()))
-    attempt = Attempt(case, clock, progress)
-    if case.size and attempt.glance():
+    attempt = first_plan(case, clock, progress)
+    if attempt.best is not None:
         found = attempt.settle(clock.left())
         return Outcome(case, found, case.size, True, Possible(asked, True))
     possible = most_possible(case, clock.share(20.0)) if case.size else Possible((), True)
@@ -185,18 +181,22 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
         nothing = Found(None, 0, proved)
         return Outcome(case.wanting({}), nothing, 0 if proved else upper, proved, possible)
     if timed is not case:
-        best = _counted(case.wanting(fixed, clock), best, clock, progress)
+        best = Attempt(case.wanting(fixed, clock), clock, progress).begin_with(best)
     found = best.settle(clock.left())
     return Outcome(best.case, found, placed if proved else upper, proved, possible)
 
 
-def _counted(case: Case, quickest: Attempt, clock: Clock, progress: Progress) -> Attempt:
-    """Begin a search for the least that counts with the order of a plan that is quick."""
+def first_plan(case: Case, clock: Clock, progress: Progress) -> Attempt:
+    """Begin a search with a first plan for all that is wanted: one that is good by what counts, else one that
+    is quick."""
     attempt = Attempt(case, clock, progress)
-    assert quickest.best is not None
-    order = quickest.best.order
-    attempt.best = attempt.judge.weigh(order, MOST_S) or attempt.judge.as_it_is(quickest.best)
-    attempt.glance()
+    timed = case.by_the_clock()
+    if not case.size or attempt.hopeless or attempt.glance((PLAIN,) if timed is not case else WAYS):
+        return attempt
+    if timed is not case:
+        quick = Attempt(timed, clock, progress)
+        if quick.glance():
+            return attempt.begin_with(quick)
     return attempt
 
 

@@ -7,6 +7,7 @@ placed. Waiting for an opening hour is counted on the clock, never in the elapse
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from routeplan.planning.case import Case
 from routeplan.planning.order import Order, Visit
@@ -20,14 +21,17 @@ class Track:
 
     `clock` is the earliest time of day of leaving the last visit. For the crew's hours for opening hives:
     `busy[j]` least seconds of hive work to make j splits at the yards opened; `fixed` seconds of drive and
-    set-up so far, `first` and `last` the same when the first hives were opened and the last closed. `aboard`:
-    least full boxes on the truck.
+    set-up so far, `first` and `last` the same when the first hives were opened and the last closed. `able[j]`
+    whether j splits may have been made by now and the others can still be. `before`: for each visit the most
+    splits that can have been made when it begins. `aboard`: least full boxes on the truck.
     """
 
     opened: tuple[int, ...]
     depart: tuple[int, ...]
     clock: int
     busy: Ints
+    able: NDArray[np.bool_]
+    before: tuple[int, ...] = ()
     fixed: int = 0
     first: int | None = None
     last: int = 0
@@ -57,7 +61,7 @@ class Pace:
         """At home."""
         busy = np.full(self.ground.size + 1, INF, dtype=np.int64)
         busy[0] = 0
-        return Track((), (), self.case.start, busy)
+        return Track((), (), self.case.start, busy, np.ones(self.ground.size + 1, dtype=bool))
 
     def extend(self, track: Track, order: Order, visit: Visit) -> Track | None:
         """Return the track with one more visit, None when it misses an hour for sure, or could do nothing."""
@@ -81,7 +85,16 @@ class Pace:
             made[0] = INF
             busy, first, last = convolve(busy, made), fixed if first is None else first, fixed
         departs = (*track.depart, opened + work + leaving)
-        new = Track((*track.opened, opened), departs, clock, busy, fixed + leaving, first, last)
+        able = self._able(busy, fixed + leaving, first, last, y)
+        if not able.any():
+            return None
+        if first is not None:
+            least = int(busy[able].min())
+            clock = max(clock, case.hives_from + (fixed + leaving - first) + least)
+            if clock > case.closes[y] or clock + int(self.ground.drive[y + 1, 0]) > case.end:
+                return None
+        before = (*track.before, self._most_before(track, y, leg + set_up))
+        new = Track((*track.opened, opened), departs, clock, busy, able, before, fixed + leaving, first, last)
         may_place = any(
             self._placed(new, (*order, visit), i, len(order)) for i, v in enumerate(order) if v.opens
         )
@@ -90,19 +103,24 @@ class Pace:
             return None
         return replace(new, aboard=aboard)
 
-    def lost(self, track: Track, order: Order) -> bool:
-        """Whether some split is stranded, or the hive work cannot fit its hours."""
-        return self.stranded(track, order) or self.overlong(track, order)
+    def _able(self, busy: Ints, fixed: int, first: int | None, last: int, yard: int) -> NDArray[np.bool_]:
+        """For each number of splits, whether it can be made by now and the others later, within the hours for
+        opening hives."""
+        n = self.ground.size
+        if first is None:
+            return np.arange(n + 1) == 0
+        left = self.next_s[yard + 1, n - np.arange(n + 1)]
+        spent = busy + np.where(left > 0, fixed - first + left, last - first)
+        return np.asarray(spent <= self.case.hives_until - self.case.hives_from)
 
-    def overlong(self, track: Track, order: Order) -> bool:
-        """Whether the splits cannot all be made within the crew's hours for opening hives."""
+    def _most_before(self, track: Track, yard: int, ahead_s: int) -> int:
+        """The most splits that can have been made when boxes are placed at a yard, before it closes."""
         if track.first is None:
-            return False
-        case, n = self.case, self.ground.size
-        done = track.last - track.first + int(track.busy[n])
-        j = np.arange(n)
-        more = track.fixed - track.first + track.busy[:n] + self.next_s[order[-1].yard + 1, n - j]
-        return min(done, int(more.min(initial=INF))) > case.hives_until - case.hives_from
+            return 0
+        case = self.case
+        closes = min(int(case.closes[yard]), case.end - int(self.ground.drive[yard + 1, 0]))
+        made = case.hives_from + track.fixed - track.first + track.busy + ahead_s <= closes
+        return int(np.flatnonzero(made & track.able).max(initial=0))
 
     def in_time(self, track: Track, i: int, j: int) -> bool:
         """Whether a split made at visit i may still be opened at visit j in time."""
