@@ -1,8 +1,10 @@
 """Puts the rows that were read together into an Operation; only called when nothing is wrong with them."""
 
+from dataclasses import fields, replace
 from typing import Any
 
 from routeplan.operation.rows import Draft, Row
+from routeplan.operation.settings import Grade
 from routeplan.operation.world import (
     TRADE_KITS,
     Count,
@@ -47,10 +49,10 @@ def build_operation(draft: Draft) -> Operation:
     """
     yards = [_yard(row) for row in draft["yards"].rows]
     frame = draft.settings.frame
-    hives = [_hive(row, frame) for row in draft.hives]
+    hives = [_hive(row, frame, dict(draft.settings.grades)) for row in draft.hives]
     table_kits = {kit.name: kit for kit in map(_kit, draft["kits"].rows)}
     kits = {kit.name: kit for kit in TRADE_KITS} | table_kits
-    stock = [Stock(r["item"], r["frame"] or frame, r["count"], r.number) for r in draft["stock"].rows]
+    stock = [_stock(row, frame) for row in draft["stock"].rows]
     weather = [Weather(r["date"], r["yard"], r["max_c"]) for r in draft["weather"].rows]
     pairs = [_pair(row) for row in draft["pairs"].rows]
     return Operation(
@@ -60,7 +62,9 @@ def build_operation(draft: Draft) -> Operation:
         orders=tuple(sorted(map(_order, draft["splits"].rows), key=lambda order: order.id)),
         kits=tuple(kits[name] for name in sorted(kits)),
         crew=_crew(draft, yards),
-        stock=tuple(sorted(stock, key=lambda s: (s.item, s.frame, s.count))),
+        stock=tuple(
+            sorted(stock, key=lambda s: (s.item, s.frame, s.count, str(s.from_day), str(s.until_day)))
+        ),
         weather=tuple(sorted(weather, key=lambda w: (w.day, w.yard or "", w.max_c))),
         pairs=tuple(sorted(pairs, key=lambda pair: (pair.yard, pair.other))),
         settings=draft.settings,
@@ -72,17 +76,18 @@ def _yard(row: Row) -> Yard:
     if place is None:
         raise ValueError(f"yard {row['yard']} has no position")
     same = ("room", "takes_splits", "parking", "carry_min", "closed_days", "closed_until", "health")
+    new = ("due", "looked_after", "flow_from", "flow_until", "bear", "fence")
     return Yard(
         id=row["yard"],
         place=place,
         opens_min=row["opens"],
         closes_min=row["closes"],
         row=row.number,
-        **_same(row, *same, "access", "gate", "note"),
+        **_same(row, *same, *new, "access", "gate", "note"),
     )
 
 
-def _hive(row: Row, frame: str) -> Hive:
+def _hive(row: Row, frame: str, grades: dict[str, Grade]) -> Hive:
     count = Count(
         mites_per_100=row["mites"],
         **_same(
@@ -99,16 +104,36 @@ def _hive(row: Row, frame: str) -> Hive:
         ),
     )
     same = ("yard", "queen", "temper", "health", "may_give", "queen_mother", "boxes", "supers", "note")
-    return Hive(id=row["hive"], frame=row["frame"] or frame, count=count, row=row.number, **_same(row, *same))
+    new = ("excluder", "due", "grade")
+    if row["grade"] in grades:
+        count = _graded(count, grades[row["grade"]])
+    return Hive(
+        id=row["hive"], frame=row["frame"] or frame, count=count, row=row.number, **_same(row, *same, *new)
+    )
+
+
+def _graded(count: Count, grade: Grade) -> Count:
+    """Fill what was not counted from the beekeeper's own word for the strength; what was counted stands."""
+    told = {f.name: getattr(grade, f.name) for f in fields(Grade)}
+    if any(n is not None for n in (count.brood, count.capped, count.open)):
+        told = {name: n for name, n in told.items() if name in ("bees", "food")}
+    blank = {name: n for name, n in told.items() if n is not None and getattr(count, name) is None}
+    return replace(count, **blank)
 
 
 def _order(row: Row) -> Order:
-    same = _same(row, "count", "kit", "queen", "by", "priority")
+    same = _same(row, "count", "kit", "queen", "by", "priority", "hive")
     return Order(id=row["order"], from_yard=row["from"], to_yard=row["to"], row=row.number, **same)
 
 
 def _kit(row: Row) -> Kit:
     return Kit(row["kit"], **_same(row, "capped", "open", "food", "shakes", "drawn", "fill", "frame"))
+
+
+def _stock(row: Row, frame: str) -> Stock:
+    has_format = row["item"] in ("drawn comb", "foundation", "nuc box", "food comb")
+    format_ = (row["frame"] or frame) if has_format else ""
+    return Stock(row["item"], format_, row["count"], row["from"], row["until"], row.number)
 
 
 def _pair(row: Row) -> Pair:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 
 from routeplan.operation.check_counts import COUNT_RULES
 from routeplan.operation.check_places import PLACE_RULES
+from routeplan.operation.check_queens import QUEEN_RULES
 from routeplan.operation.check_splits import SPLIT_RULES
 from routeplan.operation.columns import TABLES
 from routeplan.operation.findings import Finding
@@ -119,4 +120,5 @@ RULES: tuple[Rule, ...] = (
     *PLACE_RULES,
     *COUNT_RULES,
     *SPLIT_RULES,
+    *QUEEN_RULES,
 )

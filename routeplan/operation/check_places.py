@@ -158,6 +158,23 @@ def _home(draft: Draft) -> Place | None:
     return crew_home(rows[0]) if rows else None
 
 
+def flows_are_in_order(draft: Draft) -> Iterator[Finding]:
+    """A flow does not end before it begins."""
+    for row in draft["yards"].rows:
+        if row["flow_from"] and row["flow_until"] and row["flow_until"] < row["flow_from"]:
+            message = f"The flow lasts from {row['flow_from']} until {row['flow_until']}, which is before."
+            yield draft["yards"].finding("error", row, "flow_until", message, "Look at both dates.")
+
+
+def bears_are_fenced(draft: Draft) -> Iterator[Finding]:
+    """Where bears come, it is known whether a fence stands."""
+    for row in draft["yards"].rows:
+        if row["bear"] and row["fence"] is None and row["takes_splits"]:
+            message = "Bears come here, and it is not said whether a fence stands: taken as none."
+            cure = "Write yes or no under fence; without one splits need a fence kit in stock."
+            yield draft["yards"].finding("warning", row, "fence", message, cure)
+
+
 PLACE_RULES: tuple[Callable[[Draft], Iterator[Finding]], ...] = (
     everything_has_a_place,
     lat_and_lon_in_order,
@@ -165,4 +182,6 @@ PLACE_RULES: tuple[Callable[[Draft], Iterator[Finding]], ...] = (
     yards_stand_apart,
     room_is_said,
     pairs_say_something,
+    flows_are_in_order,
+    bears_are_fenced,
 )

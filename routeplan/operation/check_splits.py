@@ -8,6 +8,7 @@ from routeplan.operation.settings import Settings
 from routeplan.operation.world import TRADE_KITS
 
 BOX_COMBS = 5  # what most nuc boxes hold (common practice)
+LAYING = ("mated", "parent's")
 PARTS = ("capped", "open", "food", "shakes", "drawn", "fill")
 
 Contents = dict[str, int]
@@ -63,13 +64,13 @@ def queens_can_come(draft: Draft) -> Iterator[Finding]:
     """The kit of each order suits its way to a queen."""
     table, kits = draft["splits"], contents_of_kits(draft)
     for row in table.rows:
-        if row["queen"] == "parent's":
-            message = "Splits with the parent's queen are not planned yet."
-            yield table.finding("error", row, "queen", message, "Ask for raise own, ripe cell or mated.")
-        elif row["kit"] in kits and row["queen"] == "raise own":
+        if row["queen"] == "own cells" and row["hive"] is None:
+            message = "Only a hive with charged queen cells, split in its own right, gives its own cells."
+            yield table.finding("error", row, "hive", message, "Name that hive, and its yard under from.")
+        elif row["kit"] in kits and row["queen"] in ("raise own", "own cells"):
             yield from _raises_its_own(draft, row, kits[row["kit"]])
-        elif row["kit"] in kits and row["queen"] == "mated" and not kits[row["kit"]]["drawn"]:
-            message = f"Kit “{row['kit']}” has no drawn comb; a mated queen lays at once."
+        elif row["kit"] in kits and row["queen"] in LAYING and not kits[row["kit"]]["drawn"]:
+            message = f"Kit “{row['kit']}” has no drawn comb; a laying queen lays at once."
             yield table.finding("warning", row, "kit", message, "Give the kit a drawn comb.")
 
 

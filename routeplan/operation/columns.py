@@ -5,7 +5,7 @@ Reading, data/README.md and the empty tables of a new operation all follow it. D
 
 from dataclasses import dataclass
 
-from routeplan.operation.world import QUEEN_WAYS, QUEENS_NOT_LAYING
+from routeplan.operation.world import QUEEN_WAYS, QUEENS_NOT_LAYING, STOCK_ITEMS
 
 Blank = str | float | bool | tuple[int, ...] | None
 
@@ -74,6 +74,30 @@ YARDS = (
     Column(
         "health", "health", HEALTH_WORDS, example="clear", blank="not stated: usable", default="not stated"
     ),
+    Column(
+        "due",
+        "yes/no",
+        "its hives are due for inspection on the day anyway",
+        example="yes",
+        blank="no",
+        default=False,
+    ),
+    Column(
+        "looked_after",
+        "yes/no",
+        "somebody comes by every week anyway: splits here need no trips of their own",
+        example="yes",
+        blank="no",
+        default=False,
+    ),
+    Column(
+        "flow_from", "date", "first day of a flow here", "YYYY-MM-DD", "2027-05-01", "unless dearth is set"
+    ),
+    Column(
+        "flow_until", "date", "last day of a flow here", "YYYY-MM-DD", "2027-06-20", "unless dearth is set"
+    ),
+    Column("bear", "yes/no", "bears come here", example="yes", blank="no", default=False),
+    Column("fence", "yes/no", "an electric fence stands here", example="yes", blank="not known: taken as no"),
     Column("access", "text", "how to get there", example="second track after the chapel", default=""),
     Column("gate", "text", "gate code; only ever on the crew's own sheet", example="0417", default=""),
     Column("note", "text", "anything else", example="ring the farm first", default=""),
@@ -108,6 +132,22 @@ HIVES = (
     Column("queen_mother", "yes/no", "its eggs may raise queens", example="yes", blank="no", default=False),
     Column("boxes", "whole", "brood boxes", "boxes", "2", "1", 1, least=1, most=10),
     Column("supers", "whole", "honey supers", "boxes", "1", "0", 0, most=20),
+    Column(
+        "excluder",
+        "yes/no",
+        "a queen excluder lies under its supers",
+        example="yes",
+        blank="no",
+        default=False,
+    ),
+    Column("due", "yes/no", "due for inspection on the day anyway", example="yes", blank="no", default=False),
+    Column(
+        "grade",
+        "text",
+        "your own word for its strength; settings.toml says what it stands for",
+        example="A",
+        default="",
+    ),
     Column("inspected", "date", "day of these counts", "YYYY-MM-DD", "2027-05-11", "taken as of the day"),
     _frames("bees", "frames covered with bees", "14"),
     _frames("brood", "all brood, where capped and open are not told apart", "8.5"),
@@ -142,9 +182,10 @@ SPLITS = (
         example="ripe cell",
         blank="raise own",
         default="raise own",
-        options=(*QUEEN_WAYS, "parent's"),
+        options=QUEEN_WAYS,
     ),
     Column("from", "id", "yard that must give", example="Long Meadow", blank="any yard"),
+    Column("hive", "id", "hive of `from` that is split in its own right", example="007", blank="any hives"),
     Column("to", "id", "yard the splits must live in", example="Quarry Top", blank="any yard far enough"),
     Column("by", "date", "last day it is of use", "YYYY-MM-DD", "2027-05-22", "no last day"),
     Column("priority", "whole", "lower goes first when not all fit", "", "1", "1", 1, most=99),
@@ -198,10 +239,12 @@ STOCK = (
         "what is counted",
         example="drawn comb",
         required=True,
-        options=("drawn comb", "foundation", "nuc box"),
+        options=STOCK_ITEMS,
     ),
-    Column("frame", "format", "frame format it fits", example="deep", blank="the setting `frame`"),
+    Column("frame", "format", "frame format of combs and boxes", example="deep", blank="the setting `frame`"),
     Column("count", "whole", "how many are at home", "pieces", "60", required=True),
+    Column("from", "date", "first day a queen or cell can be used", "YYYY-MM-DD", "2027-05-14", "any day"),
+    Column("until", "date", "last day a queen or cell can be used", "YYYY-MM-DD", "2027-05-18", "any day"),
 )
 
 WEATHER = (

@@ -23,6 +23,8 @@ class KeepBack:
 PARTED = KeepBack(6.0, 2.0, 1.0, 2.0)
 """What stays behind when the queen leaves, or when a hive is split in its own right (common practice)."""
 
+OBJECTIVES = ("minutes", "money")
+
 SEASONS: dict[str, tuple[KeepBack, int]] = {
     # season: (keep-back, most brood frames from one donor)
     "early spring": (KeepBack(), 1),
@@ -128,8 +130,8 @@ class Swaps:
 class Later:
     """What the splits' new yards cost in the weeks after, counted beside the day's minutes.
 
-    `trips` looks and `feeding_trips` (where no flow feeds them) to each yard that is not looked after anyway,
-    each a drive there and back. `few_min` counts for every split under `few_splits` in such a yard,
+    `trips` looks and `feeding_trips` (where no flow feeds them) to each yard that is not looked after
+    anyway, each a drive there and back. `few_min` counts for every split under `few_splits` in such a yard,
     `over_min` for each such yard beyond `most_yards`, `robbing_min` in a dearth for each strong hive there.
     """
 
@@ -158,6 +160,17 @@ class Costs:
     comb: float = 0.0
     sugar_kg: float = 0.0
     sugar_per_split_kg: float = 4.0
+
+
+@dataclass(frozen=True)
+class Grade:
+    """What a beekeeper's own word for the strength of a hive stands for, in frames; None: not known from it."""
+
+    bees: float | None = None
+    brood: float | None = None
+    capped: float | None = None
+    open: float | None = None
+    food: float | None = None
 
 
 @dataclass(frozen=True)
@@ -206,7 +219,7 @@ class Settings:
     costs: Costs = field(default_factory=Costs)
     objective: str = "minutes"
     dearth: bool = False
-    stay_put: bool = False
+    grades: tuple[tuple[str, Grade], ...] = ()
 
 
 def setting_names(section: object) -> tuple[str, ...]:

@@ -12,13 +12,35 @@ from typing import Any
 
 from routeplan.operation import values
 from routeplan.operation.findings import Finding
-from routeplan.operation.settings import SEASONS, Settings
+from routeplan.operation.settings import OBJECTIVES, SEASONS, Grade, Settings
 
 LABEL = "settings.toml"
-SECTIONS = ("keep_back", "limits", "bees", "mixed", "minutes", "drive", "shut_in")
-CHOICES: dict[str, tuple[str, ...]] = {"season": tuple(SEASONS), "units": ("km", "mi")}
+SECTIONS = (
+    "keep_back",
+    "parted",
+    "limits",
+    "bees",
+    "mixed",
+    "minutes",
+    "sure",
+    "swaps",
+    "later",
+    "costs",
+    "drive",
+    "shut_in",
+)
+CHOICES: dict[str, tuple[str, ...]] = {
+    "season": tuple(SEASONS),
+    "units": ("km", "mi"),
+    "objective": OBJECTIVES,
+}
 ABOVE_ZERO = ("drive.speed_kmh", "drive.detour", "minutes.alone_factor")
-MOST: dict[str, float] = {"limits.brood_share": 1.0, "drive.detour": 10.0, "drive.speed_kmh": 150.0}
+MOST: dict[str, float] = {
+    "limits.brood_share": 1.0,
+    "limits.visits_per_yard": 2,
+    "drive.detour": 10.0,
+    "drive.speed_kmh": 150.0,
+}
 LEAST: dict[str, float] = {"shut_in.warmest_c": -40.0}
 
 
@@ -51,18 +73,20 @@ def settings_from(given: dict[str, Any], text: str) -> tuple[Settings, list[Find
             findings.append(
                 _fault(key, value, text, f"is a group of settings: write [{key}] on its own line.")
             )
+        elif key == "grades" and isinstance(value, dict):
+            top["grades"] = _grades(value, text, findings)
         elif key == "minimum_distance":
             _keep(top, "minimum_distance_m", _distance(value), key, value, text, findings)
         elif key in top_keys():
             _keep(top, key, _top_value(key, value), key, value, text, findings)
         else:
-            findings.append(_unknown(key, [*top_keys(), *SECTIONS], text))
+            findings.append(_unknown(key, [*top_keys(), *SECTIONS, "grades"], text))
     return _with_season(top), findings
 
 
 def top_keys() -> list[str]:
     """Return the settings that stand outside every section, as written in settings.toml."""
-    names = [f.name for f in fields(Settings) if f.name not in SECTIONS]
+    names = [f.name for f in fields(Settings) if f.name not in (*SECTIONS, "grades")]
     return ["minimum_distance" if name == "minimum_distance_m" else name for name in names]
 
 
@@ -77,6 +101,26 @@ def _read_section(section: str, given: dict[str, Any], text: str, findings: list
             continue
         _keep(kept, key, _section_value(dotted, value, getattr(defaults, key)), dotted, value, text, findings)
     return kept
+
+
+def _grades(given: dict[str, Any], text: str, findings: list[Finding]) -> tuple[tuple[str, Grade], ...]:
+    """Read the beekeeper's own words for strength: [grades.WORD] with frames of bees, brood and food."""
+    names = [f.name for f in fields(Grade)]
+    grades = []
+    for word, counts in given.items():
+        if not isinstance(counts, dict):
+            problem = f"must be a group of counts: write [grades.{word}] on its own line."
+            findings.append(_fault(f"grades.{word}", counts, text, problem))
+            continue
+        kept: dict[str, Any] = {}
+        for key, value in counts.items():
+            dotted = f"grades.{word}.{key}"
+            if key not in names:
+                findings.append(_unknown(dotted, [f"grades.{word}.{name}" for name in names], text))
+            else:
+                _keep(kept, key, _section_value(dotted, value, 0.0), dotted, value, text, findings)
+        grades.append((str(word), Grade(**kept)))
+    return tuple(sorted(grades))
 
 
 def _with_season(top: dict[str, Any]) -> Settings:
@@ -106,9 +150,11 @@ def _distance(value: Any) -> float | values.UnreadableError:
         return fault
 
 
-def _top_value(key: str, value: Any) -> str | values.UnreadableError:
+def _top_value(key: str, value: Any) -> Any:
     if key == "day" and isinstance(value, date | str):
         return _day(str(value))
+    if isinstance(getattr(Settings(), key, None), bool):
+        return _section_value(key, value, False)
     if not isinstance(value, str):
         return values.UnreadableError("is not text.", "Write it in quotation marks.")
     if key in CHOICES and value.casefold() not in CHOICES[key]:
@@ -131,6 +177,9 @@ def _section_value(key: str, value: Any, default: Any) -> Any:
             if isinstance(value, bool)
             else values.UnreadableError("is not true or false.", "Write true or false.")
         )
+    if isinstance(default, str):
+        cure = "Write it in quotation marks."
+        return value if isinstance(value, str) else values.UnreadableError("is not text.", cure)
     if isinstance(default, tuple):
         right = isinstance(value, list) and len(value) == len(default) and all(_is_number(v) for v in value)
         cure = f"Write {len(default)} numbers like [{', '.join(f'{v:g}' for v in default)}]."
