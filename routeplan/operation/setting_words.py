@@ -57,6 +57,7 @@ MEANINGS: dict[str, tuple[str, str]] = {
     "minutes.alone_factor": ("times", "how much longer one person needs than two"),
     "objective": ("minutes or money", "what is made least once as many splits as possible are placed"),
     "dearth": ("true or false", "no flow anywhere, but where a yard's own flow dates say so"),
+    "stay_put": ("true or false", "name a yard where a split could stay, as a fallback, if it fits nowhere"),
     "parted.bees": (
         "frames",
         "bees that stay when the queen leaves, or when a hive is split in its own right",

@@ -219,6 +219,7 @@ class Settings:
     costs: Costs = field(default_factory=Costs)
     objective: str = "minutes"
     dearth: bool = False
+    stay_put: bool = False
     grades: tuple[tuple[str, Grade], ...] = ()
 
 

@@ -1,0 +1,170 @@
+"""What would let one more split be made where something is missing: each change is tried, not guessed."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from routeplan.operation.world import Operation, Order
+from routeplan.plan import Change, Plan
+from routeplan.planning.case import Case, case_of
+from routeplan.planning.limits import Clock
+from routeplan.planning.possible import RULES, most_possible
+from routeplan.planning.stages import first_plan
+from routeplan.planning.stay_put import distance_statement, stay_operations, stay_sentence
+from routeplan.planning.wishes import (
+    KIND_WORDS,
+    Wish,
+    donor_wish,
+    frame_wishes,
+    hour_wishes,
+    place_wish,
+    room_wishes,
+    stock_wishes,
+    wanting,
+)
+
+MOST = 10
+"""Changes told: nobody weighs more."""
+TRY_S = 4.0
+"""Most seconds for one try."""
+
+
+def changes_of(operation: Operation, plan: Plan, clock: Clock) -> tuple[Change, ...]:
+    """Find single changes that would let one more split be made, where something asked for is missing.
+
+    Returns
+    -------
+    At most ten, each with the least amount found, tried together with all splits of the plan. A distance is
+    only stated (more = 0). Nothing is said of what could not be tried in time.
+    """
+    found: dict[tuple[str, str], Change] = {}
+    missing = _missing(operation, plan)
+    for order in missing:
+        for change in _for_order(operation, plan, order, clock, named=len(missing) > 1):
+            found.setdefault((change.what, change.where), change)
+            if len(found) == MOST:
+                return tuple(found.values())
+    return tuple(found.values())
+
+
+def _missing(operation: Operation, plan: Plan) -> list[Order]:
+    """One order for each kind of split that is short, the first priority first."""
+    short = {u.order for u in plan.unplaced}
+    kinds: dict[object, Order] = {}
+    for o in sorted(operation.orders, key=lambda o: (o.priority, o.id)):
+        if o.id in short:
+            kinds.setdefault((o.priority, o.kit, o.queen, o.from_yard, o.to_yard, o.hive), o)
+    return list(kinds.values())
+
+
+def places_all(operation: Operation, clock: Clock) -> bool:
+    """Whether a plan that places all that is asked for is found; False proves nothing."""
+    case = case_of(operation, clock)
+    if clock.over() or most_possible(case, clock.share(1.0)).size < case.size:
+        return False
+    return first_plan(case, clock, lambda stage, best, bound: None).best is not None
+
+
+@dataclass(frozen=True)
+class _Tries:
+    """Trying changes for one more split of an order."""
+
+    operation: Operation
+    plan: Plan
+    order: Order
+    clock: Clock
+    named: bool
+
+    def works(self, changed: Operation, more: int = 1) -> bool:
+        """Whether so many more of the order are placed under the change."""
+        wanted = wanting(changed, self.plan, self.order, more)
+        return not self.clock.over() and places_all(wanted, self.clock.part(TRY_S))
+
+    def least(self, wish: Wish) -> Change | None:
+        """Find the least amount that works, by halving; None when the most does not."""
+        amounts = wish.amounts()
+        if not self.works(wish.changed(amounts[-1])):
+            return None
+        low, high = 0, len(amounts) - 1
+        while low < high and not self.clock.over():
+            middle = (low + high) // 2
+            if self.works(wish.changed(amounts[middle])):
+                high = middle
+            else:
+                low = middle + 1
+        return self._change(wish, amounts[high])
+
+    def _change(self, wish: Wish, amount: int) -> Change:
+        missing = self.order.count - sum(s.order == self.order.id for s in self.plan.splits)
+        more = 1
+        while more < missing and self.works(wish.changed(amount), more + 1):
+            more += 1
+        splits = f"{more} more split{'s' if more > 1 else ''}"
+        of = f" of order {self.order.id}" if self.named else ""
+        sentence = f"{wish.words(amount)} would let {splits}{of} be made."
+        return Change(wish.what, amount, wish.unit, wish.where, more, sentence)
+
+
+def _for_order(operation: Operation, plan: Plan, order: Order, clock: Clock, named: bool) -> Iterator[Change]:
+    """Changes for one more split of an order: what is short at all first, then what the day holds."""
+    one_more = wanting(operation, plan, order, 1)
+    case = case_of(one_more, clock)
+    tries = _Tries(operation, plan, order, clock, named)
+    if plan.proof.count_status != "optimal" and tries.works(operation):
+        return  # nothing is short but time for planning
+    yield from _tried(tries, _wishes(operation, plan, order, case, clock))
+    if _is_short(case, clock) and _helps(case, "distance", clock):
+        statement = distance_statement(operation, plan, case)
+        if statement is not None:
+            yield statement
+    if operation.settings.stay_put:
+        yield from _staying(tries, case)
+
+
+def _tried(tries: _Tries, wishes: Iterator[Wish]) -> Iterator[Change]:
+    """Try wishes one by one; longer hours together only where neither helps alone."""
+    hours = False
+    for wish in wishes:
+        if tries.clock.over():
+            return
+        if wish.what == "day and hive hours" and hours:
+            continue
+        change = tries.least(wish)
+        if change is not None:
+            hours = hours or wish.unit == "min"
+            yield change
+
+
+def _wishes(operation: Operation, plan: Plan, order: Order, case: Case, clock: Clock) -> Iterator[Wish]:
+    """What may help: where something is short whatever the time, only what is short; else what takes time."""
+    short = _is_short(case, clock)
+    helps = {rule for rule in RULES if short and _helps(case, rule, clock)}
+    if not short or helps & {"stock", "room"}:
+        yield from stock_wishes(operation, order)
+    for kind in KIND_WORDS if short else ():
+        if kind in helps or order.hive is not None or not helps:
+            yield from frame_wishes(operation, plan, order, case, kind)
+    if not short or "room" in helps:
+        yield from room_wishes(operation, plan, order, case)
+    if not short:
+        yield donor_wish(operation)
+        if (place := place_wish(operation)) is not None:
+            yield place
+        yield from hour_wishes(operation)
+
+
+def _is_short(case: Case, clock: Clock) -> bool:
+    """Whether frames, distances, room and stock alone forbid it."""
+    return most_possible(case, clock.share(1.0)).size < case.size
+
+
+def _helps(case: Case, rule: str, clock: Clock) -> bool:
+    """Whether leaving one rule out would allow it."""
+    return most_possible(case, clock.share(1.0), frozenset((rule,))).size >= case.size
+
+
+def _staying(tries: _Tries, case: Case) -> Iterator[Change]:
+    """The first yard in which the split could stay."""
+    for yard, stays in stay_operations(tries.operation, tries.plan, tries.order, case):
+        if not tries.clock.over() and places_all(stays, tries.clock.part(TRY_S)):
+            yield Change("stay put", 1, "splits", yard, 1, stay_sentence(yard))
+            return
