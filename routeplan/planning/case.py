@@ -127,6 +127,15 @@ class Case:
             leg_extra_s=np.zeros_like(self.leg_extra_s),
         )
 
+    @property
+    def holds(self) -> NDArray[np.bool_] | None:
+        """Whether the truck holds what is aboard with m splits to make and p to place, (size + 1, size + 1)."""
+        if self.places is None:
+            return None
+        nest = self.operation.crew.empties_per_place
+        m, p = np.meshgrid(np.arange(self.size + 1), np.arange(self.size + 1), indexing="ij")
+        return np.asarray(nest * (p - m) + m <= nest * self.places)
+
     def drive(self, a: int, b: int) -> int:
         """Seconds between two places, 0 = home, yard + 1 = yard."""
         return int(self.travel.drive_s[a, b])

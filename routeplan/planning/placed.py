@@ -12,8 +12,9 @@ import numpy as np
 from routeplan.planning.remaining import INF, Ground, Ints
 from routeplan.planning.yields import convolve
 
-Place = tuple[int, int, bool]
-"""A visited yard, the most it can have received by now, and whether it must have received a split."""
+Place = tuple[int, int, bool, bool]
+"""A visited yard, the most it can have received by now, whether it must have received a split, and whether it can
+have no further visit."""
 
 
 @dataclass(frozen=True)
@@ -31,13 +32,14 @@ class Down:
 
 @dataclass
 class Placed:
-    """Costs of receiving, by what may have been placed where."""
+    """Costs of receiving, by what may have been placed where: `parts` for yards that may be visited again."""
 
     ground: Ground
+    parts: Ground
     known: dict[tuple[Place, ...], Down] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        steps = self.ground.receive[:, 1:-1] - self.ground.receive[:, 2:]
+        steps = self.parts.receive[:, 1:-1] - self.parts.receive[:, 2:]
         self.drop = max(0, int(steps.max(initial=0)))
 
     def by_now(self, places: tuple[Place, ...]) -> Down:
@@ -49,14 +51,14 @@ class Placed:
     def _by_now(self, places: tuple[Place, ...]) -> Down:
         n = self.ground.size
         tables = [np.where(np.arange(n + 1) == 0, 0, INF), np.full(n + 1, INF, dtype=np.int64)]
-        for y, most, forced in places:
+        for y, most, forced, closed in places:
             cost = np.full(n + 1, INF, dtype=np.int64)
-            cost[: most + 1] = self.ground.receive[y, : most + 1]
+            cost[: most + 1] = (self.ground if closed else self.parts).receive[y, : most + 1]
             some = cost.copy()
             some[0] = INF
             here = some if forced else cost
             with_cells = convolve(tables[1], here)
-            if self.ground.cells:
+            if self.parts.cells:
                 first = convolve(tables[0], some) + self.ground.cell[y]
                 with_cells = np.minimum(with_cells, np.minimum(first, INF))
             tables = [convolve(tables[0], here), with_cells]
@@ -68,7 +70,7 @@ class Placed:
         splits, seconds, cells = [], [], []
         best = INF
         for bit in (1, 0):
-            if bit and not self.ground.cells:
+            if bit and not self.parts.cells:
                 continue
             for d in range(len(tables[bit]) - 1, -1, -1):
                 cost = int(tables[bit][d])
@@ -78,5 +80,5 @@ class Placed:
                     cells.append(bit)
                 if cost < INF:
                     best = min(best, cost + self.drop * d)
-        last = tables[1] if self.ground.cells else tables[0]
+        last = tables[1] if self.parts.cells else tables[0]
         return Down(np.array(splits), np.array(seconds), np.array(cells), int(last[-1]))

@@ -11,7 +11,7 @@ using a yard again dear, negative ones draw a walk to yards that fixed orders mu
 plan with such a table takes back what the plan may still use.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -66,6 +66,23 @@ class Ground:
     def cells(self) -> bool:
         """Whether some yard has to be given ripe cells."""
         return bool(self.cell.any())
+
+    def in_parts(self) -> "Ground":
+        """Return the same ground with costs of receiving that hold at every visit of a yard.
+
+        Splits of one yard may be placed at two visits. Half of what any number of splits costs at least by
+        the split, and half of what more than half its room costs (a dual feasible function), add up to no
+        more over the visits than the yard costs.
+        """
+        r = np.arange(self.size + 1)
+        possible = (r[None, :] > 0) & (r[None, :] <= self.room[:, None])
+        worth = np.where(possible, self.receive / np.maximum(r, 1)[None, :], INF)
+        by_split = worth.min(axis=1, initial=INF)[:, None] * r[None, :]
+        least = np.where(possible, self.receive, INF).min(axis=1, initial=INF)[:, None]
+        most = np.minimum(self.room, self.size)[:, None]
+        by_half = least * np.where(2 * r[None, :] > most, 1.0, np.where(2 * r[None, :] == most, 0.5, 0.0))
+        parts = np.where(possible, np.floor((by_split + by_half) / 2), 0).astype(np.int64)
+        return replace(self, receive=parts, cell=np.zeros_like(self.cell))
 
     @property
     def most(self) -> Ints:
@@ -205,15 +222,18 @@ def remaining(
     placed_price: Ints | None = None,
     memory: Memory | None = None,
     clock: Clock | None = None,
+    holds: NDArray[np.bool_] | None = None,
 ) -> Remaining:
     """Fill the tables along m + p, which falls at every visit (exact integer arithmetic).
+
+    `holds[m, p]`: whether the truck holds what is aboard with m splits to make and p to place; None: always.
 
     Raises TimeoutError when the clock is over before they are full.
     """
     zero = np.zeros(ground.yards, dtype=np.int64)
     made = zero if made_price is None else made_price
     placed = zero if placed_price is None else placed_price
-    filling = _Filling(ground, made, placed, memory or memory_of(ground, 0))
+    filling = _Filling(ground, made, placed, memory or memory_of(ground, 0), holds)
     for total in range(1, 2 * ground.size + 1):
         if clock is not None and clock.over():
             raise TimeoutError("tables not filled in time")
@@ -223,7 +243,15 @@ def remaining(
 
 
 class _Filling:
-    def __init__(self, ground: Ground, made: Ints, placed: Ints, memory: Memory) -> None:
+    def __init__(
+        self,
+        ground: Ground,
+        made: Ints,
+        placed: Ints,
+        memory: Memory,
+        holds: NDArray[np.bool_] | None,
+    ) -> None:
+        self.holds = holds
         self.ground, self.made, self.placed, self.memory = ground, made, placed, memory
         y, n, s = ground.yards, ground.size + 1, memory.states
         self.least = with_price(ground, made)
@@ -290,6 +318,8 @@ class _Filling:
 
     def _leave(self, m: Ints, p: Ints, arrive: Ints, stay: Ints) -> None:
         """Least over the next yard; straight from yard y with only its own splits, near yards take none."""
+        if self.holds is not None and not self.holds[m, p].any():
+            return
         z = np.arange(self.ground.yards)[None, :]
         for y in range(self.ground.yards + 1):
             carried = self.memory.carried[y]
@@ -301,6 +331,9 @@ class _Filling:
                 there[:, near] = stay[z, carried][:, near]
                 self.alone[y][:, m, p] = np.minimum((there + leg).min(axis=1), INF)
         self.alone[0][:, m, p] = self.leave[0][:, m, p]
+        if self.holds is not None:
+            over = ~self.holds[m, p]
+            self.leave[:, :, m[over], p[over]] = self.alone[:, :, m[over], p[over]] = INF
 
     def tables(self) -> Remaining:
         """Return the filled tables."""

@@ -51,7 +51,8 @@ class Found:
 class Part:
     """A partial order. `spent`: seconds of drive and set-up so far; `work[j]`: least seconds for j splits.
 
-    `down`: what may have been placed by now, and the least that costs; `reach`: yards far enough from some
+    `down`: what may have been placed by now, and the least that costs; `loaded` the same where splits placed
+    now stay placed; `reach`: yards far enough from some
     visited donor; `spare`: for each table, multipliers that continuations may still use; `made_at`, `been_at`:
     yards that made splits, and that were visited at all.
     """
@@ -60,6 +61,7 @@ class Part:
     spent: int
     work: Ints
     down: Down
+    loaded: Down | None
     reach: np.ndarray
     made_at: np.ndarray
     been_at: np.ndarray
@@ -77,7 +79,8 @@ class Search:
     """One search for a fixed number of splits.
 
     `constant`: what prices on batches take back; `back_s`: what receiving was charged too much in every plan. A
-    hasty search looks for plans only: it proves nothing.
+    hasty search looks for plans only: it proves nothing. `load`: a table that knows what the truck holds, with
+    its costs of receiving (Ground.in_parts).
     """
 
     case: Case
@@ -89,6 +92,7 @@ class Search:
     constant: int = 0
     back_s: int = 0
     below_s: int = INF
+    load: tuple[Remaining, Placed] | None = None
     way: str = PLAIN
     hasty: bool = False
     progress: Progress = lambda stage, best, bound: None
@@ -104,7 +108,7 @@ class Search:
         self.most = self.ground.most
         self._all_room, self._all_made = int(self.ground.room.sum()), int(self.most.sum())
         self.mixture = self.judge.mixture
-        self.placed = Placed(self.ground)
+        self.placed = Placed(self.ground, self.ground)
         self.dominance = Dominance(self.ground)
         self.timed = self.way != PLAIN or self.hasty
         self.twice = self.case.operation.settings.limits.visits_per_yard
@@ -117,7 +121,18 @@ class Search:
         work[0] = 0
         spare = tuple(t.leave[0, 0, -1, -1] - t.root(self.ground) for t in self.tables)
         nowhere = np.zeros(self.ground.yards, dtype=bool)
-        return Part((), 0, work, self.placed.by_now(()), nowhere, nowhere, nowhere, self.pace.start(), spare)
+        return Part(
+            (),
+            0,
+            work,
+            self.placed.by_now(()),
+            self.load and self.load[1].by_now(()),
+            nowhere,
+            nowhere,
+            nowhere,
+            self.pace.start(),
+            spare,
+        )
 
     def extend(self, part: Part, visit: Visit) -> Part | None:
         """Return the order with one more visit, None when it cannot become a plan for sure."""
@@ -148,12 +163,16 @@ class Search:
         been_at = part.been_at.copy()
         been_at[y] = True
         places = tuple(
-            (z, most, self._closed(order, z) and any(v.yard == z and not v.opens for v in order))
+            (z, most, closed and any(v.yard == z and not v.opens for v in order), closed)
             for z, most in sorted(down.items())
+            for closed in (self._closed(order, z),)
         )
-        if any(forced and not most for _, most, forced in places):
+        if any(forced and not most for _, most, forced, _ in places):
             return None
-        return Part(order, spent, work, self.placed.by_now(places), reach, made_at, been_at, track, spare)
+        loaded = self.load[1].by_now(places) if self.load else None
+        return Part(
+            order, spent, work, self.placed.by_now(places), loaded, reach, made_at, been_at, track, spare
+        )
 
     def _spare(self, table: Remaining, order: Order, y: int) -> int:
         """The most of yard y's multipliers that continuations of an order may contain."""
@@ -202,7 +221,7 @@ class Search:
 
     def bound(self, part: Part) -> int:
         """Least paid seconds of any completion of a partial order."""
-        work, m, p, cells = self._by_now(part)
+        work, m, p, cells = self._by_now(part, part.down)
         if not len(work):
             return INF
         best = -INF
@@ -210,12 +229,20 @@ class Search:
             state = int(table.memory.of(part.made_at, part.been_at)[part.last - 1]) if part.order else 0
             to_come = table.leave[part.last, state | cells << table.memory.bits, m, p]
             best = max(best, int((work + to_come).min()) - spare)
+        best = max(best, self._loaded(part))
         return min(INF, part.spent + best + self.constant - self.back_s)
 
-    def _by_now(self, part: Part) -> tuple[Ints, Ints, Ints, Ints]:
+    def _loaded(self, part: Part) -> int:
+        """The least to come by the table that knows what the truck holds."""
+        if self.load is None or part.loaded is None:
+            return -INF
+        work, m, p, _ = self._by_now(part, part.loaded)
+        return int((work + self.load[0].leave[part.last, 0, m, p]).min(initial=INF))
+
+    def _by_now(self, part: Part, down: Down) -> tuple[Ints, Ints, Ints, Ints]:
         """All that may have been done by now: least seconds, splits still to make and to place, and whether
         ripe cells were placed."""
-        n, down = self.ground.size, part.down
+        n = self.ground.size
         j = np.flatnonzero(part.work < INF)
         seconds = (part.work[j][:, None] + down.seconds[None, :]).ravel()
         placed = np.minimum(j[:, None], down.splits[None, :]).ravel()
@@ -225,7 +252,7 @@ class Search:
     def children(self, part: Part) -> Iterator[tuple[int, Visit]]:
         """Yield (bound, next visit) for every visit that may lead to a plan under the best one."""
         limit = self.limit()
-        work, m, p, cells = (a[:, None] for a in self._by_now(part))
+        work, m, p, cells = (a[:, None] for a in self._by_now(part, part.down))
         legs = self.ground.drive[part.last, 1:] + part.spent + self.constant - self.back_s
         with_hives = np.full(self.ground.yards, -INF, dtype=np.int64)
         without = with_hives.copy()

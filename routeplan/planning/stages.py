@@ -10,6 +10,7 @@ from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
 from routeplan.planning.multipliers import multiplied
 from routeplan.planning.order import Round
+from routeplan.planning.placed import Placed
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.prices import line_prices, taken_back
 from routeplan.planning.remaining import Remaining, memory_of, memory_size, remaining
@@ -49,6 +50,7 @@ class Attempt:
         self.day_s = remaining(clock_ground).root(clock_ground)
         self.plain_table = remaining(self.ground)
         self.tables: list[Remaining] = [self.plain_table]
+        self.load: tuple[Remaining, Placed] | None = None
         self.best: Round | None = None
         self.bound_s = self.plain_table.root(self.ground) + self.constant - self.back_s
 
@@ -74,6 +76,7 @@ class Attempt:
             below_s=self.below_s,
             way=way,
             hasty=hasty,
+            load=self.load if way == FREE and not hasty else None,
         )
         search.best, search.progress = self.best, self.progress
         self.judge.clock = clock
@@ -121,6 +124,20 @@ class Attempt:
             ]
         except TimeoutError:  # go on with what there is
             self.tables = [self.plain_table, priced]
+            return
+        self.load = self._load_table()
+
+    def _load_table(self) -> tuple[Remaining, Placed] | None:
+        """A table that knows what the truck holds, where that can matter."""
+        holds = self.case.holds
+        if holds is None or holds.all() or self.clock.over():
+            return None
+        parts = self.ground.in_parts()
+        try:
+            table = remaining(parts, memory=memory_of(parts, 0), clock=self.clock, holds=holds)
+        except TimeoutError:
+            return None
+        return table, Placed(self.ground, parts)
 
     def settle(self, seconds: float, first_only: bool = False) -> Found:
         """Search until proved, or for so many seconds."""
