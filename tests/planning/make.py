@@ -5,16 +5,20 @@ of home are that far apart. All names and numbers are invented.
 """
 
 import math
+from dataclasses import fields
 from datetime import date, timedelta
 from typing import Any
 
-from routeplan.operation.settings import KeepBack, Settings
+from routeplan.operation.settings import NO_LATER, KeepBack, Settings
 from routeplan.operation.world import Count, Crew, Hive, Kit, Operation, Order, Place, Yard
 
 DAY = date(2027, 5, 12)  # a Wednesday
 METRES_A_DEGREE = 6_378_137 * math.pi / 180
 ONE = Kit("one of each", capped=1, open=1, food=1, shakes=1, drawn=1, fill=1)
-WORDS = {"queen", "temper", "health", "may_give", "queen_mother", "boxes", "supers", "frame"}
+COUNTED = {f.name for f in fields(Count)}
+DAY_ALONE = Settings(minimum_distance_m=5000.0, later=NO_LATER)
+"""5 km apart at least; nothing but the day itself counts."""
+NOTHING_KEPT = KeepBack(0.0, 0.0, 0.0, 0.0)
 
 
 def east(km: float) -> Place:
@@ -30,8 +34,8 @@ def yard(name: str, km: float, **more: Any) -> Yard:
 def hive(name: str, yard_id: str = "Y", days: int = 0, **more: Any) -> Hive:
     """A strong hive, looked at so many days ago; `more` changes the hive or its count."""
     count: dict[str, Any] = {"bees": 20.0, "capped": 6.0, "open": 5.0, "food": 6.0, "eggs_seen": True}
-    words = {k: v for k, v in more.items() if k in WORDS}
-    count |= {k: v for k, v in more.items() if k not in WORDS}
+    words = {k: v for k, v in more.items() if k not in COUNTED}
+    count |= {k: v for k, v in more.items() if k in COUNTED}
     seen = DAY - timedelta(days=days)
     frame = words.pop("frame", "deep")
     return Hive(name, yard_id, frame, Count(inspected=seen, **count), **words)
@@ -54,7 +58,7 @@ def operation(
     settings: Settings | None = None,
     **more: Any,
 ) -> Operation:
-    """An operation of these, sorted as one that was read; a pair from 07:00 to 19:00, 5 km apart at least."""
+    """An operation of these, sorted as one that was read; a pair from 07:00 to 19:00, the day alone."""
     return Operation(
         day=DAY,
         yards=tuple(sorted(yards, key=lambda y: y.id)),
@@ -62,9 +66,6 @@ def operation(
         orders=tuple(sorted(orders, key=lambda o: o.id)),
         kits=tuple(sorted(kits, key=lambda k: k.name)),
         crew=crew or Crew("pair", east(0.0)),
-        settings=settings or Settings(minimum_distance_m=5000.0),
+        settings=settings or DAY_ALONE,
         **more,
     )
-
-
-NOTHING_KEPT = KeepBack(0.0, 0.0, 0.0, 0.0)

@@ -1,18 +1,21 @@
-"""What a yard can make, against every choice of hives and every give tried out."""
+"""What a yard can make, against all that may leave each of its hives tried out."""
 
-from itertools import combinations, product
+from dataclasses import replace
+from itertools import product
 from random import Random
 
 import numpy as np
 import pytest
 
 from routeplan.colony.surplus import surplus_of
-from routeplan.operation.world import Hive, Kit, Operation, Order
+from routeplan.operation.settings import Sure
+from routeplan.operation.world import Kit, Operation, Order
 from routeplan.planning import yields
-from routeplan.planning.demand import KINDS, Demand, demand_of
-from routeplan.planning.yields import INF, YardYield, donors_of, priced_yields, yields_of
-from tests.oracle import meanings
-from tests.planning.make import hive, operation, yard
+from routeplan.planning.case import Case, case_of
+from routeplan.planning.demand import KINDS, demand_of
+from routeplan.planning.yields import INF, donors_of, priced_yields
+from tests.planning.make import DAY_ALONE, hive, operation, yard
+from tests.planning.tried import every_mix, fixed_s, least_hive_s, needed
 
 KITS = (
     Kit("small", capped=1, food=1, shakes=1, drawn=1),
@@ -56,99 +59,57 @@ def random_yard(seed: int) -> Operation:
     return operation(yards, hives, orders, KITS)
 
 
-def made_at(one: Operation) -> tuple[Demand, tuple[YardYield, ...]]:
-    """The demand, and the yields of the yard that has hives."""
-    demand = demand_of(one)
-    of_yard, nothing = yields_of(one, demand, donors_of(one, surplus_of(one)))
-    assert nothing == ()
-    return demand, of_yard
-
-
-def supplies(one: Operation, hives: tuple[Hive, ...]) -> set[tuple[int, ...]]:
-    """What these hives can give together: capped, all open, open of mothers, food, shakes."""
-    mothers = meanings.egg_givers(one)
-    sums = {(0, 0, 0, 0, 0)}
-    for each in hives:
-        own = {(c, o, o if each.key in mothers else 0, f, s) for c, o, f, s in meanings.gives(one, each)}
-        sums = {tuple(min(a + b, 9) for a, b in zip(x, y, strict=True)) for x in sums for y in own}
-    return sums
-
-
-def tried(one: Operation, demand: Demand, frame: str, mixes: list[dict[int, int]]) -> list[int]:
-    """Least opening seconds for each mix (splits by line), INF where no choice of hives is enough."""
-    hives = [h for h in one.hives if h.frame == frame]
-    least = [INF] * len(mixes)
-    for n in range(len(hives) + 1):
-        for chosen in combinations(hives, n):
-            spent, there = sum(meanings.open_s(one, h) for h in chosen), supplies(one, chosen)
-            for i, mix in enumerate(mixes):
-                if spent < least[i]:
-                    need = [sum(demand.of(k).need[kind] * q for k, q in mix.items()) for kind in range(5)]
-                    capped, unsealed, eggs, food, shake = need
-                    if any(
-                        s[0] >= capped
-                        and s[1] >= unsealed + eggs
-                        and s[2] >= eggs
-                        and s[3] >= food
-                        and s[4] >= shake
-                        for s in there
-                    ):
-                        least[i] = spent
-    return least
-
-
-def every_mix(demand: Demand, lines: tuple[int, ...]) -> list[dict[int, int]]:
-    """All counts of the lines within what is asked for."""
-    caps = [range(demand.cap(demand.lines[k].batch) + 1) for k in lines]
-    return [dict(zip(lines, counts, strict=True)) for counts in product(*caps)]
-
-
-def fixed_s(one: Operation, demand: Demand, k: int) -> int:
-    """Seconds of filling, making and (at the yard where that is quickest) placing one split of a line."""
-    batch, home = demand.of(k), one.yards[0]
-    box = meanings.Box(0, batch.kit, batch.queen, None, None, batch.priority)
-    quickest = min(meanings.place_s(one, y, box) for y in one.yards)
-    return meanings.take_s(one, box) + meanings.make_s(one, home) + quickest
+def made_at(one: Operation) -> Case:
+    """The case; only its first yard has hives."""
+    case = case_of(one)
+    assert case.yields[1:] == ((),)
+    return case
 
 
 def test_kinds_are_in_the_order_used_here() -> None:
-    assert KINDS == ("capped", "open", "eggs", "food", "shake")
+    assert KINDS == ("capped", "open", "eggs", "food", "shake", "queen")
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_as_every_choice_of_hives_tried(seed: int) -> None:
+def test_as_all_that_may_leave_the_hives_tried(seed: int) -> None:
+    """No queen is found quickly enough here to be worth it, so the seconds are exact."""
     one = random_yard(seed)
-    demand, of_yard = made_at(one)
+    case = made_at(one)
+    demand = case.demand
     for frame in sorted({h.frame for h in one.hives}):
         lines = tuple(k for k, line in enumerate(demand.lines) if line.frame == frame)
-        mixes = every_mix(demand, lines)
+        tried = least_hive_s(one, demand, 0, frame)
         expected = {
-            tuple(mix.values()): opening
-            for mix, opening in zip(mixes, tried(one, demand, frame, mixes), strict=True)
-            if opening < INF
+            mix: tried[need]
+            for mix in every_mix(demand, lines)
+            if (need := needed(demand, lines, mix)) in tried
         }
-        mine = [y for y in of_yard if demand.lines[y.lines[0]].frame == frame]
+        mine = [y for y in case.yields[0] if demand.lines[y.lines[0]].frame == frame]
         if len(expected) < 2:
             assert mine == []
             continue
         (found,) = mine
         assert (found.lines, found.exact, found.merged) == (lines, True, False)
-        assert dict(zip(map(tuple, found.mixes.tolist()), found.opening.tolist(), strict=True)) == expected
-        for mix, opening, seconds in zip(found.mixes, found.opening, found.seconds, strict=True):
+        fill = found.mixes @ case.fill_s[list(lines)]
+        hives_s = dict(zip(map(tuple, found.mixes.tolist()), (found.opening + fill).tolist(), strict=True))
+        assert hives_s == expected
+        for mix, seconds in zip(found.mixes, found.seconds, strict=True):
             rest = sum(int(n) * fixed_s(one, demand, k) for k, n in zip(lines, mix, strict=True))
-            assert seconds == opening + rest
+            assert seconds == expected[tuple(mix.tolist())] + rest
 
 
 def test_the_random_yards_are_worth_trying() -> None:
     """Several lines, two formats, eggs: each is met often among the random yards."""
-    all_of = [(made_at(random_yard(seed)), random_yard(seed)) for seed in SEEDS]
-    assert sum(len(of_yard) == 2 for (_, of_yard), _ in all_of) >= 3
-    assert (
-        sum(any(len(y.lines) >= 2 and len(y.mixes) > 4 for y in of_yard) for (_, of_yard), _ in all_of) >= 10
-    )
+    cases = [made_at(random_yard(seed)) for seed in SEEDS]
+    assert sum(len(case.yields[0]) == 2 for case in cases) >= 3
+    assert sum(any(len(y.lines) >= 2 and len(y.mixes) > 4 for y in c.yields[0]) for c in cases) >= 10
     with_eggs = [
-        any(demand.of(k).need[2] and y.mixes[:, i].any() for y in of_yard for i, k in enumerate(y.lines))
-        for (demand, of_yard), _ in all_of
+        any(
+            case.demand.need(k)[2] and y.mixes[:, i].any()
+            for y in case.yields[0]
+            for i, k in enumerate(y.lines)
+        )
+        for case in cases
     ]
     assert sum(with_eggs) >= 5
 
@@ -156,8 +117,8 @@ def test_the_random_yards_are_worth_trying() -> None:
 @pytest.mark.parametrize("seed", SEEDS)
 @pytest.mark.parametrize("prices", [0, 900, -400], ids=["no price", "a price", "below nothing"])
 def test_table_with_prices_is_the_least_over_the_mixes(seed: int, prices: int) -> None:
-    one = random_yard(seed)
-    demand, of_yard = made_at(one)
+    case = made_at(random_yard(seed))
+    of_yard, demand = case.yields[0], case.demand
     price = np.array([prices * (1 + k) // 2 for k in range(len(demand.lines))], dtype=np.int64)
     table = priced_yields((of_yard,), price, demand.size)[0]
     least = [INF] * (demand.size + 1)
@@ -178,8 +139,9 @@ def test_fewer_states_or_mixes_never_say_more(name: str, value: int, monkeypatch
     exact = [made_at(random_yard(seed)) for seed in SEEDS]
     monkeypatch.setattr(yields, name, value)
     coarser = 0
-    for seed, (demand, of_yard) in zip(SEEDS, exact, strict=True):
-        _, relaxed = made_at(random_yard(seed))
+    for seed, case in zip(SEEDS, exact, strict=True):
+        demand, of_yard = case.demand, case.yields[0]
+        relaxed = made_at(random_yard(seed)).yields[0]
         for prices in (0, 500):
             price = np.arange(len(demand.lines), dtype=np.int64) * prices
             low = priced_yields((relaxed,), price, demand.size)
@@ -203,16 +165,20 @@ def test_a_row_fixed_to_another_yard_is_not_made_here() -> None:
         (Order("A", 1, "small", "mated", from_yard="Z"), Order("B", 1, "small", "mated")),
         KITS,
     )
-    demand, of_yard = made_at(one)
-    (found,) = of_yard
-    assert [demand.of(k).orders for k in found.lines] == [(("B", 1),)]
+    case = made_at(one)
+    (found,) = case.yields[0]
+    assert [case.demand.of(k).orders for k in found.lines] == [(("B", 1),)]
 
 
 def test_hives_that_give_and_cost_alike_are_one_kind() -> None:
-    one = operation((yard("Y", 0.0),), (hive("1"), hive("2"), hive("3", supers=1), hive("4", frame="medium")))
-    kinds = donors_of(one, surplus_of(one))["Y"]
-    assert [(d.frame, d.open_s, [h.id for h in d.hives]) for d in kinds] == [
-        ("deep", 300, ["1", "2"]),
-        ("deep", 390, ["3"]),
-        ("medium", 300, ["4"]),
+    one = operation(
+        (yard("Y", 0.0),),
+        (hive("1"), hive("2"), hive("3", supers=1), hive("4", frame="medium")),
+        settings=replace(DAY_ALONE, sure=Sure(hunt=False)),
+    )
+    kinds = donors_of(one, demand_of(one), surplus_of(one))["Y"]
+    assert [(d.frame, {o.open_s for o in d.options}, [h.id for h in d.hives]) for d in kinds] == [
+        ("deep", {300}, ["1", "2"]),
+        ("deep", {390}, ["3"]),
+        ("medium", {300}, ["4"]),
     ]
