@@ -3,15 +3,14 @@
 import os
 import shutil
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from routeplan.output.page import day_page
-from routeplan.plan import Totals
-from tests.output.sample import BOXES, HIVES, HOSTILE, OPERATION, ROUTE, YARDS, hostile, plan_of
+from tests.output.sample import BOXES, HIVES, HOSTILE, OPERATION, ROUTE, YARDS, hostile, no_plan, plan_of
 
 playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 
@@ -54,8 +53,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     made = tmp_path_factory.mktemp("pages")
     (made / "day.html").write_text(day_page(OPERATION, plan_of()), encoding="utf-8")
     (made / "hostile.html").write_text(day_page(*hostile()), encoding="utf-8")
-    empty = replace(plan_of(), stops=(), splits=(), totals=Totals(6, *([0] * 15)))
-    (made / "empty.html").write_text(day_page(OPERATION, empty), encoding="utf-8")
+    (made / "empty.html").write_text(day_page(OPERATION, no_plan()), encoding="utf-8")
     return made
 
 

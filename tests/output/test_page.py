@@ -9,8 +9,8 @@ import pytest
 
 from routeplan.operation.world import Operation
 from routeplan.output.page import day_page
-from routeplan.plan import Plan, Proof, Totals
-from tests.output.sample import HOSTILE, OPERATION, hostile, plan_of
+from routeplan.plan import Plan
+from tests.output.sample import HOSTILE, OPERATION, hostile, no_plan, plan_of
 from tests.tiny import tiny_operation, tiny_plan
 
 OUTSIDE = re.compile(r"""(?:src|href)\s*=\s*["']?\s*(?:https?:)?//|@import|url\(""", re.IGNORECASE)
@@ -57,7 +57,7 @@ def test_what_a_crew_must_find(page: str) -> None:
     text = visible(page)
     for words in (
         "Saturday 9 May 2026",
-        "5 splits · 4 stops · 3 h 49 min · 56.9 km · within 1.4 % of the best possible",
+        "5 splits · 4 stops · 3 h 49 min · 56.9 km · within 1.2 % of the best possible",
         "Do not visit Quarry: health suspected.",
         "Alder 09:45–10:52",
         "1 capped + 1 open with eggs → box 1",
@@ -112,10 +112,7 @@ def test_map_texts_are_escaped_json() -> None:
 
 
 def test_a_day_without_a_plan_still_has_a_page() -> None:
-    nothing = Totals(6, *([0] * 15))
-    empty = replace(
-        plan_of(), stops=(), splits=(), totals=nothing, proof=Proof("none", "optimal", 0, 0, 0, 0), notes=()
-    )
+    empty = replace(no_plan(), notes=())
     text = visible(day_page(OPERATION, empty))
     assert "No plan for this day" in text
     assert "can be placed on this day: proved" in text

@@ -8,8 +8,8 @@ import pytest
 
 from routeplan.operation.world import Operation
 from routeplan.output.workbook import write_workbook
-from routeplan.plan import Plan, Proof, Totals
-from tests.output.sample import HOSTILE, OPERATION, hostile, plan_of
+from routeplan.plan import Plan
+from tests.output.sample import HOSTILE, OPERATION, hostile, no_plan, plan_of
 
 SHEETS = ["Stops", "Hive work", "Splits", "Load", "Not in the plan", "Hives", "Totals"]
 
@@ -82,9 +82,7 @@ def test_characters_a_workbook_cannot_hold_are_marked(tmp_path: Path) -> None:
 
 
 def test_no_plan_gives_sheets_with_headers_only(tmp_path: Path) -> None:
-    proof = Proof("none", "optimal", 0, 0, 0, 0)
-    empty = replace(plan_of(), stops=(), splits=(), totals=Totals(6, *([0] * 15)), proof=proof)
-    book = written(tmp_path, OPERATION, empty)
+    book = written(tmp_path, OPERATION, no_plan())
     assert rows(book, "Stops") == []
     assert book["Stops"]["B1"].value == "yard"
 
