@@ -5,7 +5,9 @@ from collections.abc import Callable, Iterator
 from routeplan.operation.check_counts import COUNT_RULES
 from routeplan.operation.check_places import PLACE_RULES
 from routeplan.operation.check_queens import QUEEN_RULES
+from routeplan.operation.check_settings import SETTING_RULES
 from routeplan.operation.check_splits import SPLIT_RULES
+from routeplan.operation.check_stock import STOCK_RULES
 from routeplan.operation.columns import TABLES
 from routeplan.operation.findings import Finding
 from routeplan.operation.rows import Draft, Row, Table
@@ -121,4 +123,6 @@ RULES: tuple[Rule, ...] = (
     *COUNT_RULES,
     *SPLIT_RULES,
     *QUEEN_RULES,
+    *STOCK_RULES,
+    *SETTING_RULES,
 )

@@ -1,117 +1,137 @@
-"""Rules on splits in their own right, on queens and cells, and on what stock and money say of them."""
+"""Rules on hives that are split in their own right, and on what their splits need to come by a queen."""
 
 from collections.abc import Callable, Iterator
-from datetime import timedelta
 
 from routeplan.operation.findings import Finding
-from routeplan.operation.rows import Draft
+from routeplan.operation.rows import Draft, Row
+from routeplan.operation.world import HEALTH_USABLE, QUEENS_NOT_LAYING
+
+MOST_PARTS = 2
+NOT_WORTH_PARTING = ("drone layer", "laying workers")
 
 
-def own_right_can_be(draft: Draft) -> Iterator[Finding]:
-    """A hive split in its own right stands in the yard named, once, and has what its queen way needs."""
-    table, seen = draft["splits"], set()
-    hives = {(row["yard"], row["hive"]): row for row in draft.hives}
+def own_right_is_named(draft: Draft) -> Iterator[Finding]:
+    """A hive split in its own right is named with its yard, and stands there."""
+    table = draft["splits"]
+    hives: dict[str, list[str]] = {}
+    for hive in draft.hives:
+        hives.setdefault(hive["yard"], []).append(hive["hive"])
     for row in table.rows:
-        if row["hive"] is None:
-            continue
-        key = (row["from"], row["hive"])
-        hive = hives.get(key)
-        if row["from"] is None:
-            message = f"Hive “{row['hive']}” is to be split in its own right, but its yard is not named."
+        name, yard = row["hive"], row["from"]
+        if name and not yard:
+            message = f"Hive “{name}” is to be split in its own right, but its yard is not named."
             yield table.finding("error", row, "from", message, "Write its yard under from.")
+        elif name and yard in hives and name not in hives[yard]:
+            near = [other for other in hives[yard] if _plain(other) == _plain(name)]
+            cure = f"Did you mean “{near[0]}”?" if near else "Look at the names in the hives table."
+            yield table.finding("error", row, "hive", f"There is no hive “{name}” at “{yard}”.", cure)
+
+
+def _plain(name: str) -> str:
+    return name.casefold().lstrip("0")
+
+
+def own_right_once(draft: Draft) -> Iterator[Finding]:
+    """A hive is split in its own right by one row only."""
+    table = draft["splits"]
+    first: dict[tuple[str, str], Row] = {}
+    for row in table.rows:
+        if row["hive"] and row["from"]:
+            earlier = first.setdefault((row["from"], row["hive"]), row)
+            if earlier is not row:
+                message = f"Hive “{row['hive']}” is already split in its own right in row {earlier.number}."
+                yield table.finding("error", row, "hive", message, "Keep one row for it, with count 1 or 2.")
+
+
+def own_right_leaves_a_part(draft: Draft) -> Iterator[Finding]:
+    """One or two parts leave and the rest stays; the parent's queen leaves with one."""
+    table = draft["splits"]
+    for row in table.rows:
+        most = 1 if row["queen"] == "parent's" else MOST_PARTS
+        if row["hive"] and (row["count"] or 0) > most:
+            queen = ", and there is one queen to go with it" if most == 1 else ""
+            message = f"At most {most} of one hive may leave, the rest stays{queen}."
+            cure = "Write 1." if most == 1 else "Write 1 or 2."
+            yield table.finding("error", row, "count", message, cure)
+
+
+def own_right_fits_its_kit(draft: Draft) -> Iterator[Finding]:
+    """The kit is for the frames of the hive that is split in its own right."""
+    formats = {row["kit"]: row["frame"] for row in draft["kits"].rows}
+    for row, hive in _own_right(draft):
+        has, needs = hive["frame"] or draft.settings.frame, formats.get(row["kit"])
+        if needs and needs != has:
+            message = f"Kit “{row['kit']}” is for “{needs}” frames; hive “{row['hive']}” has “{has}”."
+            yield draft["splits"].finding("error", row, "kit", message, "Ask for a kit of that format.")
+
+
+def own_cells_are_there(draft: Draft) -> Iterator[Finding]:
+    """A hive whose own cells are asked for had charged cells at a look that is not old."""
+    table, last = draft["splits"], draft.settings.limits.cells_days
+    for row, hive in _own_right(draft):
+        if row["queen"] != "own cells":
             continue
-        if hive is None:
-            message = f"There is no hive “{row['hive']}” at “{row['from']}”."
-            yield table.finding("error", row, "hive", message, "Look at the names in the hives table.")
-            continue
-        if key in seen:
-            message = f"Hive “{row['hive']}” is split in its own right twice."
-            yield table.finding("error", row, "hive", message, "Keep one row for it, with count 1 or 2.")
-        seen.add(key)
-        most = 1 if row["queen"] == "parent's" else 2
-        if row["count"] and row["count"] > most:
-            message = f"At most {most} of one hive may leave; part of it stays."
-            yield table.finding("error", row, "count", message, f"Write {most}.")
-        if row["queen"] == "own cells" and hive["queen_cells"] != "charged":
+        age = (draft.day - (hive["inspected"] or draft.day)).days
+        if hive["queen_cells"] != "charged":
             message = f"No charged queen cells are recorded for hive “{row['hive']}”."
+            cure = "Write charged under queen_cells if it has some, or ask for another way to a queen."
+            yield table.finding("error", row, "queen", message, cure)
+        elif age > last:
+            message = f"The cells of hive “{row['hive']}” were seen {age} days before the day: hatched since."
+            cure = f"Look again; a look up to {last} days old serves."
+            yield table.finding("error", row, "queen", message, cure)
+
+
+def own_right_has_a_queen(draft: Draft) -> Iterator[Finding]:
+    """The parent's queen is a laying one; workers or drone layers are not parted; who stays gets a queen."""
+    table = draft["splits"]
+    for row, hive in _own_right(draft):
+        queen, name = hive["queen"], f"Hive “{row['hive']}”"
+        if queen in NOT_WORTH_PARTING:
+            message = f"{name} is noted as {queen}: splits of it would fail."
+            yield table.finding("error", row, "hive", message, "Name another hive, or delete the row.")
+        elif row["queen"] == "parent's" and queen in QUEENS_NOT_LAYING:
+            message = f"{name} is noted as {queen}: it has no queen that could go with the split."
             yield table.finding("error", row, "queen", message, "Ask for another way to a queen.")
-        if hive["queen"] == "queenless":
-            message = (
-                f"Hive “{row['hive']}” is queenless: what stays on its stand needs a queen or a cell too."
-            )
-            yield table.finding("warning", row, "hive", message, "Bring one more.")
+        elif queen == "queenless":
+            message = f"{name} is queenless: what stays at the stand needs a queen or a cell too."
+            cells = hive["queen_cells"] == "charged"
+            cure = "Leave it a good cell of its own." if cells else "Bring one more than the splits need."
+            yield table.finding("warning", row, "hive", message, cure)
 
 
 def charged_hives_are_split(draft: Draft) -> Iterator[Finding]:
-    """A hive with charged queen cells gives to no other split; it is the first to be split in its own right."""
+    """A hive with charged queen cells gives to no other split; it is first split in its own right."""
     named = {(row["from"], row["hive"]) for row in draft["splits"].rows}
+    sick = {row["yard"] for row in draft["yards"].rows if row["health"] not in HEALTH_USABLE}
     for row in draft.hives:
-        if row["queen_cells"] == "charged" and (row["yard"], row["hive"]) not in named:
-            message = f"Hive “{row['hive']}” has charged queen cells: split it first, in its own right."
-            cure = "Add a row to splits with its yard under from, its name under hive, queen own cells."
+        may = row["may_give"] and row["health"] in HEALTH_USABLE and row["yard"] not in sick
+        worth = may and row["queen"] not in NOT_WORTH_PARTING
+        if worth and row["queen_cells"] == "charged" and (row["yard"], row["hive"]) not in named:
+            message = (
+                f"Hive “{row['hive']}” of yard “{row['yard']}” has charged queen cells and gives nothing."
+            )
+            cure = (
+                "Split it first, in its own right: add a row to splits with its yard under from and its hive."
+            )
             yield draft["hives"].finding("warning", row, "queen_cells", message, cure)
 
 
-def queens_are_there(draft: Draft) -> Iterator[Finding]:
-    """As many mated queens and ripe cells as asked for can be used on the day, where they are counted."""
-    table = draft["splits"]
-    for way, item, days in (("mated", "mated queen", 0), ("ripe cell", "ripe cell", 1)):
-        rows = [r for r in draft["stock"].rows if r["item"] == item]
-        asked = sum(r["count"] or 0 for r in table.rows if r["queen"] == way)
-        day = draft.day + timedelta(days=days)
-        there = sum(
-            r["count"] or 0
-            for r in rows
-            if (r["from"] is None or r["from"] <= day) and (r["until"] is None or day <= r["until"])
-        )
-        if rows and asked > there:
-            message = f"{asked} splits ask for a {item}; {there} can be used on {day}."
-            yield draft["stock"].finding("warning", rows[0], "count", message, "The others stay unplaced.")
-
-
-def stock_dates_are_in_order(draft: Draft) -> Iterator[Finding]:
-    """Nothing can be used until a day before it can be used from."""
-    for row in draft["stock"].rows:
-        if row["from"] and row["until"] and row["until"] < row["from"]:
-            message = f"It can be used from {row['from']} until {row['until']}, which is before."
-            yield draft["stock"].finding("error", row, "until", message, "Look at both dates.")
-
-
-def swaps_have_stock(draft: Draft) -> Iterator[Finding]:
-    """What may stand in for food frames is counted at home."""
-    swaps, items = draft.settings.swaps, {row["item"] for row in draft["stock"].rows}
-    for allowed, item in ((swaps.food_comb, "food comb"), (swaps.feeder, "feeder")):
-        if allowed and item not in items:
-            message = f"A {item} may stand in for food frames, but none is in stock."
-            yield draft["stock"].finding("warning", None, "item", message, "Add how many there are.")
-
-
-def money_can_be_counted(draft: Draft) -> Iterator[Finding]:
-    """The least money needs to know what an hour costs."""
-    settings = draft.settings
-    if settings.objective == "money" and settings.costs.per_hour <= 0:
-        message = "The plan is to cost the least money, but an hour costs nothing."
-        cure = "Set per_hour under [costs], or objective to minutes."
-        yield Finding("error", "settings.toml", None, "costs.per_hour", "", message, cure)
-
-
-def grades_are_known(draft: Draft) -> Iterator[Finding]:
-    """A word for the strength of a hive is one that the settings explain."""
-    known = dict(draft.settings.grades)
-    for row in draft.hives:
-        if row["grade"] and row["grade"] not in known:
-            message = f"The settings do not say what the grade “{row['grade']}” stands for."
-            words = f" or use one of: {', '.join(sorted(known))}" if known else ""
-            cure = f"Add [grades.{row['grade']}] with bees, brood and food to settings.toml{words}."
-            yield draft["hives"].finding("error", row, "grade", message, cure)
+def _own_right(draft: Draft) -> Iterator[tuple[Row, Row]]:
+    """Orders that split a hive in its own right, each with that hive's newest look."""
+    hives = {(hive["yard"], hive["hive"]): hive for hive in draft.hives}
+    for row in draft["splits"].rows:
+        hive = hives.get((row["from"], row["hive"]))
+        if hive is not None:
+            yield row, hive
 
 
 QUEEN_RULES: tuple[Callable[[Draft], Iterator[Finding]], ...] = (
-    own_right_can_be,
+    own_right_is_named,
+    own_right_once,
+    own_right_leaves_a_part,
+    own_right_fits_its_kit,
+    own_cells_are_there,
+    own_right_has_a_queen,
     charged_hives_are_split,
-    queens_are_there,
-    stock_dates_are_in_order,
-    swaps_have_stock,
-    money_can_be_counted,
-    grades_are_known,
 )

@@ -146,6 +146,7 @@ HIVES = (
         "text",
         "your own word for its strength; settings.toml says what it stands for",
         example="A",
+        blank="none",
         default="",
     ),
     Column("inspected", "date", "day of these counts", "YYYY-MM-DD", "2027-05-11", "taken as of the day"),
@@ -241,7 +242,13 @@ STOCK = (
         required=True,
         options=STOCK_ITEMS,
     ),
-    Column("frame", "format", "frame format of combs and boxes", example="deep", blank="the setting `frame`"),
+    Column(
+        "frame",
+        "format",
+        "frame format of combs, food combs and boxes; not used for the others",
+        example="deep",
+        blank="the setting `frame`",
+    ),
     Column("count", "whole", "how many are at home", "pieces", "60", required=True),
     Column("from", "date", "first day a queen or cell can be used", "YYYY-MM-DD", "2027-05-14", "any day"),
     Column("until", "date", "last day a queen or cell can be used", "YYYY-MM-DD", "2027-05-18", "any day"),
@@ -280,7 +287,7 @@ TABLES: dict[str, tuple[Column, ...]] = {
 }
 REQUIRED_TABLES = ("yards", "hives", "splits")
 
-COUNTED = ("inspected", "bees", "brood", "capped", "open", "food", "eggs_seen", "queen_cells")
+COUNTED = ("inspected", "bees", "brood", "capped", "open", "food", "eggs_seen", "queen_cells", "grade", "due")
 """Columns of a hive that belong to one look; a newer look replaces them all, blanks too."""
 
 

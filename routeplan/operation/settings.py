@@ -164,7 +164,7 @@ class Costs:
 
 @dataclass(frozen=True)
 class Grade:
-    """What a beekeeper's own word for the strength of a hive stands for, in frames; None: not known from it."""
+    """What a beekeeper's own word for a hive's strength stands for, in frames; None: not known from it."""
 
     bees: float | None = None
     brood: float | None = None

@@ -67,14 +67,14 @@ def settings_from(given: dict[str, Any], text: str) -> tuple[Settings, list[Find
     findings: list[Finding] = []
     top: dict[str, Any] = {}
     for key, value in given.items():
-        if key in SECTIONS and isinstance(value, dict):
-            top[key] = _read_section(key, value, text, findings)
-        elif key in SECTIONS:
-            findings.append(
-                _fault(key, value, text, f"is a group of settings: write [{key}] on its own line.")
-            )
-        elif key == "grades" and isinstance(value, dict):
+        if key == "grades" and isinstance(value, dict):
             top["grades"] = _grades(value, text, findings)
+        elif key in SECTIONS and isinstance(value, dict):
+            top[key] = _read_section(key, value, text, findings)
+        elif key in (*SECTIONS, "grades"):
+            head = "grades.A" if key == "grades" else key
+            problem = f"is a group of settings: write [{head}] on its own line."
+            findings.append(_fault(key, value, text, problem))
         elif key == "minimum_distance":
             _keep(top, "minimum_distance_m", _distance(value), key, value, text, findings)
         elif key in top_keys():
@@ -231,7 +231,7 @@ def _keys(text: str) -> Iterator[tuple[str, str]]:
     """Yield for each line the section it is in and the key it sets, "" for none."""
     section = ""
     for line in text.splitlines():
-        head = re.match(r"\s*\[([\w.]+)\]", line)
-        section = head[1] if head else section
+        head = re.match(r"""\s*\[([\w.\s"'-]+)\]""", line)
+        section = re.sub("[\"']", "", head[1]).strip() if head else section
         key = re.match(r"\s*([\w.]+)\s*=", line)
         yield section, key[1] if key else ""
