@@ -16,6 +16,7 @@ from routeplan.planning.wishes import (
     donor_wish,
     frame_wishes,
     hour_wishes,
+    mother_wishes,
     place_wish,
     room_wishes,
     stock_wishes,
@@ -105,14 +106,16 @@ class _Tries:
 
 
 def _for_order(operation: Operation, plan: Plan, order: Order, clock: Clock, named: bool) -> Iterator[Change]:
-    """Changes for one more split of an order: what is short at all first, then what the day holds."""
-    one_more = wanting(operation, plan, order, 1)
-    case = case_of(one_more, clock)
+    """Changes for one more split of an order; none where only time for planning may be short."""
+    case = case_of(wanting(operation, plan, order, 1), clock.part(TRY_S))
+    short = _is_short(case, clock)
+    if not short and plan.proof.count_status != "optimal":
+        return
     tries = _Tries(operation, plan, order, clock, named)
-    if plan.proof.count_status != "optimal" and tries.works(operation):
-        return  # nothing is short but time for planning
-    yield from _tried(tries, _wishes(operation, plan, order, case, clock))
-    if _is_short(case, clock) and _helps(case, "distance", clock):
+    helps = {rule for rule in RULES if short and _helps(case, rule, clock)}
+    wishes = _for_what_is_short(operation, plan, order, case, helps) if short else _for_the_day(tries, case)
+    yield from _tried(tries, wishes)
+    if "distance" in helps:
         statement = distance_statement(operation, plan, case)
         if statement is not None:
             yield statement
@@ -134,22 +137,28 @@ def _tried(tries: _Tries, wishes: Iterator[Wish]) -> Iterator[Change]:
             yield change
 
 
-def _wishes(operation: Operation, plan: Plan, order: Order, case: Case, clock: Clock) -> Iterator[Wish]:
-    """What may help: where something is short whatever the time, only what is short; else what takes time."""
-    short = _is_short(case, clock)
-    helps = {rule for rule in RULES if short and _helps(case, rule, clock)}
-    if not short or helps & {"stock", "room"}:
+def _for_what_is_short(
+    operation: Operation, plan: Plan, order: Order, case: Case, helps: set[str]
+) -> Iterator[Wish]:
+    """What may help where something is short whatever the time: only what is short."""
+    if helps & {"stock", "room"}:
         yield from stock_wishes(operation, order)
-    for kind in KIND_WORDS if short else ():
+    for kind in KIND_WORDS:
         if kind in helps or order.hive is not None or not helps:
             yield from frame_wishes(operation, plan, order, case, kind)
-    if not short or "room" in helps:
+    if "eggs" in helps:
+        yield from mother_wishes(operation, plan, order, case)
+    if "room" in helps:
         yield from room_wishes(operation, plan, order, case)
-    if not short:
-        yield donor_wish(operation)
-        if (place := place_wish(operation)) is not None:
-            yield place
-        yield from hour_wishes(operation)
+
+
+def _for_the_day(tries: _Tries, case: Case) -> Iterator[Wish]:
+    """What may help where frames, distances, room and stock would do, but not in one day's round."""
+    yield from hour_wishes(tries.operation)
+    if (place := place_wish(tries.operation)) is not None:
+        yield place
+    yield donor_wish(tries.operation)
+    yield from room_wishes(tries.operation, tries.plan, tries.order, case)
 
 
 def _is_short(case: Case, clock: Clock) -> bool:

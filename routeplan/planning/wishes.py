@@ -7,7 +7,8 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from routeplan.operation.world import Operation, Order, Stock, Yard
+from routeplan.colony.surplus import has_fresh_eggs
+from routeplan.operation.world import Hive, Operation, Order, Stock, Yard
 from routeplan.plan import Plan
 from routeplan.planning.case import Case, usable
 from routeplan.planning.richer import MOST_MORE, parts_with, poorest_wish, richer
@@ -183,6 +184,39 @@ def frame_wishes(operation: Operation, plan: Plan, order: Order, case: Case, kin
             tried += 1
             key, n = poorest
             yield _frame_wish(operation, key, kind, n, max(n, MOST_MORE))
+
+
+def mother_wishes(operation: Operation, plan: Plan, order: Order, case: Case) -> Iterator[Wish]:
+    """One more queen mother in a yard: the calm hive that holds most brood of those with fresh eggs."""
+    may = [y for y in operation.yards if usable(y, operation.day) and order.from_yard in (None, y.id)]
+    frame = operation.kit(order.kit).frame
+    if not any(h.queen_mother for h in operation.hives):
+        return  # then any calm hive above the middle is one
+    for yard in _nearest(operation, plan, case, may)[:MOST_YARDS]:
+        hives = [
+            h
+            for h in operation.hives
+            if h.yard == yard.id
+            and frame in (None, h.frame)
+            and h.temper != "bad"
+            and not h.queen_mother
+            and has_fresh_eggs(operation, h, case.surplus[h.key].count)
+            and case.surplus[h.key].could.open
+        ]
+        if hives:
+            best = max(hives, key=lambda h: (case.surplus[h.key].count.brood or 0.0, h.id))
+            words = f"hive {best.id} at {yard.id} as one more queen mother"
+            yield Wish("queen mother", "hives", yard.id, words, words, _with_mother(operation, best))
+
+
+def _with_mother(operation: Operation, mother: Hive) -> Callable[[int], Operation]:
+    def changed(n: int) -> Operation:
+        return replace(
+            operation,
+            hives=tuple(replace(h, queen_mother=True) if h.key == mother.key else h for h in operation.hives),
+        )
+
+    return changed
 
 
 def _frame_wish(operation: Operation, key: tuple[str, str], kind: str, least: int, most: int) -> Wish:

@@ -6,7 +6,7 @@ import pytest
 
 from routeplan.operation.settings import MILE_M, NO_LATER, Limits, Settings, Swaps
 from routeplan.operation.world import Crew, Kit, Operation, Order, Place, Stock, Yard
-from routeplan.plan import Change, Plan
+from routeplan.plan import Change, Plan, Unplaced
 from routeplan.planning.changes import changes_of, places_all
 from routeplan.planning.limits import Clock
 from routeplan.planning.savings import savings_of
@@ -161,6 +161,17 @@ def test_a_hive_split_in_its_own_right_that_is_short() -> None:
     assert "in hive A at Creek would let 1 more split be made." in changes[0].sentence
 
 
+def test_one_more_queen_mother() -> None:
+    """A is the only queen mother and gives three brood frames at most; the second kit needs B's eggs."""
+    hives = (hive("A", "Creek", queen_mother=True), hive("B", "Creek"))
+    kit = Kit("eggs", open=2, drawn=1)
+    day = operation(YARDS, hives, (Order("A", 2, kit.name, "raise own"),), (kit,), settings=NOW)
+    plan, changes = short(day)
+    assert len(plan.splits) == 1
+    assert told(changes) == {("queen mother", "Creek"): (1, 1)}
+    assert changes[0].sentence == ("Hive B at Creek as one more queen mother would let 1 more split be made.")
+
+
 def test_which_order_is_named_where_several_are_short() -> None:
     orders = (Order("first", 3, ONE.name, "mated"), Order("second", 1, ONE.name, "ripe cell"))
     stock = (Stock("mated queen", "", 1), Stock("ripe cell", "", 0))
@@ -210,6 +221,15 @@ def test_a_split_that_stays_is_a_fallback_and_only_if_allowed() -> None:
     one_hive = replace(one_hive, hives=one_hive.hives[:1])
     _, changes = short(one_hive)
     assert "stay put" not in {c.what for c in changes}, "one hive cannot give three shakes"
+
+
+def test_where_only_time_for_planning_was_short_nothing_is_said() -> None:
+    """All three could be made; a plan of two that is not proved the most is no reason to buy anything."""
+    day = operation(YARDS, (*TWO, one_kit_hive("C", "Creek")), THREE_ASKED, settings=NOW)
+    two = plan_day(replace(day, orders=(Order("A", 2, ONE.name, "mated"),)), 10.0)
+    proof = replace(two.proof, count_status="feasible", most_splits=3)
+    unfinished = replace(two, unplaced=(Unplaced("A", 1, "R10", "no time"),), proof=proof)
+    assert changes_of(day, unfinished, Clock(10.0)) == ()
 
 
 def test_no_more_than_was_tried_is_said() -> None:
