@@ -209,7 +209,8 @@ def _is_number(value: Any, least: float = 0.0) -> bool:
 
 
 def _unknown(key: str, known: list[str], text: str) -> Finding:
-    near = get_close_matches(key, known, n=1)
+    last = {name.rpartition(".")[2]: name for name in known}
+    near = [last[name] for name in get_close_matches(key.rpartition(".")[2], last, n=1)]
     cure = f"Did you mean {near[0]}?" if near else f"Settings here are: {', '.join(known)}."
     return Finding("error", LABEL, _line_of(key, text), key, "", "This setting is not known.", cure)
 

@@ -213,10 +213,10 @@ def words(text: str, decimal_comma: bool = False) -> str:
 
 
 def choice(text: str, options: tuple[str, ...]) -> str:
-    """Return the option meant; capitals and a plural s make no difference. Raises UnreadableError."""
+    """Return the option meant; capitals and the s of a plural make no difference. Raises UnreadableError."""
     word = " ".join(text.casefold().replace("’", "'").split())
     for option in options:
-        if word in (option, option + "s", option + "es"):
+        if word in (option, option + "s", option + "es", option.removesuffix("s")):
             return option
     raise UnreadableError("is not one of the words used here.", f"Write one of: {', '.join(options)}.")
 

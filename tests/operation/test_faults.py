@@ -9,6 +9,7 @@ from routeplan.operation.findings import errors
 from routeplan.operation.read import read_operation, read_sheets
 from routeplan.operation.tables import open_source
 from routeplan.operation.toml_settings import read_settings
+from tests.operation.new_words import FAULTS_OF_NEW_WORDS
 from tests.operation.sound import SOUND, changed, read_changed, write_operation
 from tests.operation.test_cases import RULES_OF_CASES
 
@@ -264,11 +265,6 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         [("warning", "kits.csv", 3, "frame")],
         "shallow",
     ),
-    "parent's queen": (
-        changed("splits.csv", "mated", "parent's"),
-        [("error", "splits.csv", 3, "queen")],
-        "not planned yet",
-    ),
     "own queen without open brood": (
         changed("kits.csv", "1,1,1,2", "2,0,1,2"),
         [("error", "splits.csv", 2, "kit")],
@@ -324,7 +320,7 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         [("error", "settings.toml", 2, "season")],
         "early spring",
     ),
-}
+} | FAULTS_OF_NEW_WORDS
 
 
 def test_the_sound_operation_has_no_finding(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from routeplan.operation.setting_words import MEANINGS, default_text, setting_keys, settings_text
-from routeplan.operation.settings import KeepBack, Settings
+from routeplan.operation.settings import Grade, KeepBack, Settings
 from routeplan.operation.toml_settings import SECTIONS, read_settings, settings_from
 
 
@@ -36,8 +36,8 @@ def test_every_setting_has_a_meaning_and_none_is_made_up() -> None:
 def test_the_settings_of_a_new_operation_are_the_defaults() -> None:
     commented = settings_text()
     assert _read(commented) == Settings()
-    as_written = _read(re.sub(r"(?m)^# (\w+ = )", r"\1", commented))
-    plain = Settings()
+    as_written = _read(re.sub(r"(?m)^# (\w+ = |\[)", r"\1", commented))
+    plain = replace(Settings(), grades=(("A", Grade(bees=12, brood=7, food=3)),))
     # the default for the warmest hour is the row for 20 to 25 °C, which 20 °C belongs to
     assert as_written == replace(plain, shut_in=replace(plain.shut_in, warmest_c=20.0))
 
@@ -83,6 +83,16 @@ def test_the_season_fills_what_is_not_given() -> None:
         "[shut_in]\nscreened = 1",
         "[shut_in]\nscreened_min = [360, 240, 120]",
         "[shut_in]\nwarmest_c = -41",
+        "[parted]\nbees = -1",
+        "[sure]\nlook = 1",
+        '[swaps]\nfeeder = "yes"',
+        "[swaps]\nminutes = -1",
+        "[later]\ntrips = 2.5",
+        "[later]\nfew_min = -10",
+        "[costs]\ncurrency = 3",
+        "[costs]\nper_km = -0.1",
+        "[costs]\nper_hour = inf",
+        "[minutes]\nfence = true",
     ],
 )
 def test_values_that_cannot_be(text: str) -> None:
@@ -102,6 +112,26 @@ def test_edges_that_can_be() -> None:
 
 def test_a_section_written_as_a_value() -> None:
     assert _faults("limits = 3") == [(1, "limits")]
+    assert _faults("grades = 3") == [(1, "grades")]
+    assert _faults("[grades]\nA = 3") == [(2, "grades.A")]
+
+
+@pytest.mark.parametrize("key", ["dearth", "stay_put"])
+def test_true_or_false_outside_every_section(key: str) -> None:
+    assert getattr(_read(f"{key} = true"), key) is True
+    assert _faults(f'{key} = "yes"') == [(1, key)]
+
+
+def test_grades_are_the_beekeepers_own_words() -> None:
+    grades = _read('[grades."very strong"]\nbees = 18\n[grades.B]\ncapped = 3\nopen = 2\n').grades
+    assert grades == (("B", Grade(capped=3, open=2)), ("very strong", Grade(bees=18)))
+
+
+@pytest.mark.parametrize("head", ["grades.B", 'grades."very strong"'])
+def test_a_fault_in_a_grade_has_its_line(head: str) -> None:
+    word = head.removeprefix("grades.").strip('"')
+    assert _faults(f"[{head}]\nbees = 8\nbrood = -1\n") == [(3, f"grades.{word}.brood")]
+    assert _faults(f"[{head}]\nbees = 8\nfoot = 1\n") == [(3, f"grades.{word}.foot")]
 
 
 def test_a_file_that_is_not_utf8(tmp_path: Path) -> None:
