@@ -41,7 +41,10 @@ MEANINGS: dict[str, tuple[str, str]] = {
     "limits.count_warn_days": ("days", "a count older than this is named in a warning"),
     "limits.count_last_days": ("days", "a hive whose count is older than this gives nothing"),
     "limits.eggs_days": ("days", "eggs seen this many days before the day still serve to raise a queen"),
-    "limits.cells_days": ("days", "age from which a look for queen cells is old and the hive is named"),
+    "limits.cells_days": (
+        "days",
+        "a look for queen cells older than this is named, and its cells no longer serve",
+    ),
     "limits.mites_per_100": ("mites per 100 bees", "above this no capped brood leaves: treat first"),
     "limits.own_queen_bees": ("frames", "least bees of a split that raises its own queen"),
     "bees.per_brood_frame": ("frames", "bees that ride on one brood frame"),
