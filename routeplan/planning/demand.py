@@ -17,6 +17,7 @@ KINDS = ("capped", "open", "eggs", "food", "shake", "queen")
 
 After these a need vector has one place for every batch split in its own right: parts of the named hive.
 """
+QUEEN = KINDS.index("queen")
 EGGS_WAYS = ("raise own",)
 """Ways to a queen that need frames of eggs."""
 

@@ -12,6 +12,7 @@ from ortools.sat.python import cp_model
 
 from routeplan.planning.boxes import Made, solver_for
 from routeplan.planning.case import Case
+from routeplan.planning.demand import QUEEN
 from routeplan.planning.mixture import Kept
 from routeplan.planning.order import Counts, Order, Times, Visit
 from routeplan.planning.work import Work
@@ -48,7 +49,7 @@ class OrderModel:
         self.opening: list[Expr] = []
         self.used: list[dict[tuple[int, int], Var]] = []
         self.beside: list[Expr] = []
-        self.aside: Expr = 0
+        self.asides: list[Expr] = []
         self.moved: dict[tuple[int, int, int], Var] = {}
         for visit in order:
             self._make(visit, learnt.get(visit.yard, []))
@@ -57,7 +58,9 @@ class OrderModel:
         self._receive()
         self._totals()
         self._stock()
-        self.aside += sum(int(case.extra_s[order[j].yard, k]) * x for (_, j, k), x in self.moved.items())
+        extra = [int(case.extra_s[order[j].yard, k]) * x for (_, j, k), x in self.moved.items()]
+        self.asides.append(sum(extra))
+        self.aside: Expr = sum(self.asides)
         if timed:
             self._clock(below_s)
             self._load()
@@ -124,13 +127,14 @@ class OrderModel:
                 options = [
                     (u, donors[d].options[g]) for (d, g), u in used.items() if donors[d].frame == frame
                 ]
-                self.m.add(sum(o.give[kind] * u for u, o in options) >= needed)
+                given = sum(o.give[kind] * u for u, o in options)
+                self.m.add(given == needed if kind == QUEEN else given >= needed)
                 if any(o.found for _, o in options) and kind < len(self.saved):
                     quick.append(self.saved[kind] * self._quickly(kind, needed, options))
         options = [(u, donors[d].options[g]) for (d, g), u in used.items()]
         self.opening[-1] = sum(o.open_s * u for u, o in options) - sum(quick)
         self.beside[-1] = sum((o.against_s - o.off_s) * u for u, o in options)
-        self.aside += self.beside[-1]
+        self.asides.append(self.beside[-1])
 
     def _quickly(self, kind: int, needed: Expr, options: list[tuple[Var, Option]]) -> Var:
         """How many frames of a kind leave hives whose queen was found."""
@@ -141,7 +145,8 @@ class OrderModel:
         return quickly
 
     def _most_of(self, var: Var) -> int:
-        return int(self.m.proto.variables[var.index].domain[-1])
+        domain = self.m.proto.variables[var.index].domain
+        return int(domain[len(domain) - 1])
 
     def _share_hives(self, learnt: Learnt) -> None:
         """A hive is opened for frames once, at one of a yard's visits; dearer mixes cost what was learnt."""
@@ -235,27 +240,27 @@ class OrderModel:
         for z in sorted({self.order[j].yard for _, j, _ in self.moved}):
             into = [x for (_, j, _), x in self.moved.items() if self.order[j].yard == z]
             receives = self._any(into)
-            self.aside += int(after.fixed_s[z]) * receives
+            self.asides.append(int(after.fixed_s[z]) * receives)
             cells = [
                 x
                 for (_, j, k), x in self.moved.items()
                 if self.order[j].yard == z and case.demand.of(k).queen == "ripe cell"
             ]
             if cells:
-                self.aside += int(after.cell_s[z]) * self._any(cells)
+                self.asides.append(int(after.cell_s[z]) * self._any(cells))
             if after.alone[z]:
                 alone.append(receives)
                 if after.few_s:
                     few = self.m.new_int_var(0, after.few_splits, "")
                     self.m.add(few >= after.few_splits * receives - sum(into))
-                    self.aside += after.few_s * few
+                    self.asides.append(after.few_s * few)
             if case.fence_s[z]:
                 fenced.append(receives)
                 self._fence(z)
         if after.over_s and len(alone) > after.most_yards:
             over = self.m.new_int_var(0, len(alone), "")
             self.m.add(over >= sum(alone) - after.most_yards)
-            self.aside += after.over_s * over
+            self.asides.append(after.over_s * over)
         if fenced:
             self.m.add(sum(fenced) <= case.fences)
 

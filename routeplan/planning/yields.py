@@ -275,6 +275,11 @@ class _Kind:
     exact: tuple[tuple[Give, int], ...]
     plain: bool
 
+    @property
+    def all_gives(self) -> tuple[tuple[Give, int], ...]:
+        """All gives with their seconds."""
+        return self.gives + self.exact
+
 
 def _costed(kinds: list[Donors], work: Work) -> list[_Kind]:
     result = []
@@ -318,7 +323,7 @@ def _yield(
         fixed, exact = np.full(len(lines), fixed.min()), False
     else:
         wanted = mixes @ needs
-    supply = sum(d.number * np.array([g for g, _ in d.gives]).max(axis=0) for d in kinds)
+    supply = sum(d.number * np.array([g for g, _ in d.all_gives]).max(axis=0) for d in kinds)
     reachable = (wanted <= supply).all(axis=1)
     mixes, wanted = mixes[reachable], wanted[reachable]
     shape = wanted.max(axis=0)
@@ -334,8 +339,8 @@ def _yield(
 
 def _most_kits(kinds: list[_Kind], needs: Ints, size: int) -> int:
     """Upper limit on splits: for every set of kinds, what all hives give over the least a kit needs."""
-    gives = np.array([g for d in kinds for g, _ in d.gives], dtype=np.int64)
-    first = np.cumsum([0] + [len(d.gives) for d in kinds[:-1]])
+    gives = np.array([g for d in kinds for g, _ in d.all_gives], dtype=np.int64)
+    first = np.cumsum([0] + [len(d.all_gives) for d in kinds[:-1]])
     sets = np.array(list(product((0, 1), repeat=needs.shape[1])), dtype=np.int64)
     of_each = np.maximum.reduceat(sets @ gives.T, first, axis=1)
     total = of_each @ np.array([d.number for d in kinds])
