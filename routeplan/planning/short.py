@@ -2,55 +2,69 @@
 
 from dataclasses import replace
 
-from routeplan.plan import Unplaced
-from routeplan.planning.case import DAY_S, Case, with_hours
-from routeplan.planning.demand import KINDS
-from routeplan.planning.limits import Clock
-from routeplan.planning.order import Round
-from routeplan.planning.possible import most_possible
-from routeplan.planning.stages import Attempt, Outcome
+import numpy as np
 
-NO_TIME = "not placed in the time given for planning; more time for planning may place it"
+from routeplan.colony.surplus import Give, cannot_part
+from routeplan.operation.world import Order
+from routeplan.plan import Unplaced
+from routeplan.planning.case import Case, usable
+from routeplan.planning.demand import KINDS, Batch, Limit
+from routeplan.planning.limits import Clock
+from routeplan.planning.out_of_time import Why, out_of_time
+from routeplan.planning.possible import most_possible
+from routeplan.planning.richer import parts_with
+from routeplan.planning.stages import Outcome
+
 KIND_WORDS = {
-    "queen": "queens that can leave their hive",
-    "capped": "capped frames",
-    "open": "open frames",
-    "eggs": "frames of eggs from a queen mother",
-    "food": "food frames",
-    "shake": "shakes of bees",
+    "capped": ("capped frame", "capped frames"),
+    "open": ("open frame", "open frames"),
+    "eggs": ("frame of eggs from a queen mother", "frames of eggs from a queen mother"),
+    "food": ("food frame", "food frames"),
+    "shake": ("shake of bees", "shakes of bees"),
+    "queen": ("queen that can leave its hive", "queens that can leave their hives"),
+}
+KIND_HELD = (("open", "open"), ("capped", "capped"), ("food", "food"), ("bees", "shake"), ("brood", "capped"))
+"""A word in what holds a hive back, and the kind it is short of."""
+ITEM_WORDS = {
+    "comb": "combs and sheets of foundation at home",
+    "drawn comb": "drawn combs at home",
+    "nuc box": "nuc boxes at home",
 }
 
 
 def why_unplaced(case: Case, outcome: Outcome, clock: Clock) -> tuple[Unplaced, ...]:
     """List every order's splits that are not in the plan, with rule and reason."""
-    missing = _missing(case, outcome)
-    if not missing:
-        return ()
-    rows = []
-    for priority in sorted({case.demand.batches[b].priority for b in missing}):
-        rule, reason = _reason(case, outcome, priority, clock)
-        for b, n in missing.items():
-            if case.demand.batches[b].priority == priority:
-                rows += [Unplaced(order, k, rule, reason) for order, k in _rows(case, b, n)]
+    placed = _placed_by_line(case, outcome)
+    rows: list[Unplaced] = []
+    of_the_day: dict[int, Why] = {}
+    for b, batch in enumerate(case.demand.batches):
+        missing = batch.count - _of_batch(case, placed, b)
+        if not missing:
+            continue
+        why = _short_of(case, outcome, placed, b, clock)
+        if why is None:
+            if batch.priority not in of_the_day:
+                of_the_day[batch.priority] = out_of_time(case, outcome, batch.priority, clock)
+            why = of_the_day[batch.priority]
+        rows += [Unplaced(order, k, *why) for order, k in _rows(batch, missing)]
     return tuple(rows)
 
 
-def _missing(case: Case, outcome: Outcome) -> dict[int, int]:
-    """Splits not placed, by batch."""
-    found, lines = outcome.found.best, case.demand.lines
-    placed = [0] * len(case.demand.batches)
-    for row in found.counts.made if found else ():
-        for k, n in enumerate(row):
-            placed[lines[k].batch] += n
-    return {
-        b: batch.count - placed[b] for b, batch in enumerate(case.demand.batches) if batch.count > placed[b]
-    }
+def _placed_by_line(case: Case, outcome: Outcome) -> list[int]:
+    placed = [0] * len(case.demand.lines)
+    for row in outcome.found.best.counts.made if outcome.found.best else ():
+        placed = [n + more for n, more in zip(placed, row, strict=True)]
+    return placed
 
 
-def _rows(case: Case, batch: int, n: int) -> list[tuple[str, int]]:
+def _of_batch(case: Case, placed: list[int], b: int) -> int:
+    return sum(n for n, line in zip(placed, case.demand.lines, strict=True) if line.batch == b)
+
+
+def _rows(batch: Batch, n: int) -> list[tuple[str, int]]:
     """Share the missing splits over the batch's order rows: the last rows go short first."""
     rows = []
-    for order, count in reversed(case.demand.batches[batch].orders):
+    for order, count in reversed(batch.orders):
         short = min(n, count)
         if short:
             rows.append((order, short))
@@ -58,107 +72,144 @@ def _rows(case: Case, batch: int, n: int) -> list[tuple[str, int]]:
     return rows[::-1]
 
 
-def _reason(case: Case, outcome: Outcome, priority: int, clock: Clock) -> tuple[str, str]:
-    asked = case.demand.asked[priority]
-    possible = dict(outcome.possible.totals).get(priority, asked)
-    placed = dict(outcome.case.demand.totals).get(priority, 0) if outcome.found.best else 0
-    if possible < asked and placed >= possible:
-        found = _short_of(case, priority, possible, clock)
-        if found is not None:
-            return found
-    return _out_of_time(case, outcome, priority, placed, clock)
+def _short_of(case: Case, outcome: Outcome, placed: list[int], b: int, clock: Clock) -> Why | None:
+    """Which one rule, left out, lets one more of a batch be made beside what is placed; None when it is a
+    matter of time, of the day or of planning."""
+    batch = case.demand.batches[b]
+    asked = case.demand.asked[batch.priority]
+    most = dict(outcome.possible.totals).get(batch.priority, asked)
+    of_priority = [
+        _of_batch(case, placed, other)
+        for other, o in enumerate(case.demand.batches)
+        if o.priority == batch.priority
+    ]
+    if not outcome.count_proved and not most <= sum(of_priority) < asked:
+        return None
+    one_more = _one_more(case, placed, b)
 
+    def enough(other: Case, *without: str) -> bool:
+        return most_possible(other, clock.share(3.0), frozenset(without)).size >= other.size
 
-def _short_of(case: Case, priority: int, possible: int, clock: Clock) -> tuple[str, str] | None:
-    """Which one rule, left out, lets more be made or placed; None when it is a matter of time."""
-
-    def more(*names: str) -> int:
-        left_out = most_possible(case, clock.share(3.0), frozenset(names))
-        return dict(left_out.totals).get(priority, 0) - possible if left_out.sure else 0
-
-    for name in ("stock", "room"):
-        if more(name) > 0:
-            words = {"stock": ("R11", "combs or nuc boxes at home"), "room": ("R6", "room at the yards")}[
-                name
-            ]
-            return words[0], f"not enough {words[1]} for more than {possible}"
+    if enough(one_more):
+        return None
+    if batch.hive is not None and (why := _cannot_part(case, placed, b)) is not None:
+        return why
+    for limit in case.demand.limits:
+        if _used(case, limit, placed, b) > limit.most:
+            return _out_of_stock(limit)
+    if enough(one_more, "stock"):
+        return "R11", "not enough combs or boxes at home for all of them"
+    if enough(_with_fences(one_more)):
+        return "R11", "no fence kit at home is left for a yard where bears come"
+    if enough(one_more, "room"):
+        return "R6", f"not enough room at the yards for more than {sum(placed)}"
     for kind in KINDS:
-        if more(kind) > 0:
-            short = _frames_short(case, kind)
-            return "R1", f"short of {short} {KIND_WORDS[kind]} that donors can give and keep their keep-back"
-    if more("distance") > 0:
+        if enough(one_more, kind):
+            return "R1", _frames_short(case, placed, b, kind)
+    if enough(one_more, "distance"):
         metres = case.operation.settings.minimum_distance_m
         return "R5", f"no yard with room is {_distance(case, metres)} or more from a yard that can still give"
-    if more("ride") > 0:
+    if enough(one_more, "ride"):
         return None
-    if more("room", "distance") > 0:
+    if enough(one_more, "room", "distance"):
         return "R6", "no yard has room for them, and none that has is far enough"
     return "R1", "the donors in reach cannot give all the kinds a kit needs and keep their keep-back"
 
 
-def _frames_short(case: Case, kind: str) -> str:
-    """How many frames of a kind are missing for all that is asked for, over all yards."""
-    index = KINDS.index(kind)
-    needed = sum(b.contents[index] * b.count for b in case.demand.batches if b.hive is None)
-    there = sum(
-        len(d.hives) * max(o.give[index] for o in d.options) for of_yard in case.donors for d in of_yard
+def _one_more(case: Case, placed: list[int], b: int) -> Case:
+    """Return the day with what is placed and one more of a batch asked for."""
+    batches = tuple(
+        replace(batch, count=_of_batch(case, placed, other) + (other == b))
+        for other, batch in enumerate(case.demand.batches)
     )
-    return str(needed - there) if needed > there else "well-placed"
+    demand = replace(case.demand, batches=batches)
+    return replace(case, demand=demand.with_totals(demand.asked))
+
+
+def _cannot_part(case: Case, placed: list[int], b: int) -> Why | None:
+    """Why a hive cannot be split in its own right once more, and by how much it falls short."""
+    batch, operation = case.demand.batches[b], case.operation
+    assert batch.from_yard is not None
+    yard, kit, parts = operation.yards[batch.from_yard], batch.kit, _of_batch(case, placed, b) + 1
+    (hive,) = [h for h in operation.hives if h.key == (yard.id, batch.hive)]
+    part = Give(kit.capped, kit.open, kit.food, kit.shakes)
+    held = cannot_part(operation, hive, part, parts, batch.queen)
+    if not held:
+        return None
+    order = Order(batch.orders[0][0], parts, kit.name, batch.queen, yard.id, hive=batch.hive)
+    kind = next((kind for word, kind in KIND_HELD if word in held and "not counted" not in held), None)
+    lacking = parts_with(operation, order, parts, kind) if kind else None
+    short = f"; short of {_counted(lacking, kind)}" if kind and lacking else ""
+    wish = "be split" if parts == 1 else f"give {parts} splits"
+    return (
+        "R4" if "health" in held else "R1",
+        f"hive {hive.id} at {yard.id} cannot {wish} in its own right: "
+        f"{held.removesuffix(' (when it is split in its own right)')}{short}",
+    )
+
+
+def _counted(n: int, kind: str) -> str:
+    one, many = KIND_WORDS[kind]
+    return f"{n} {one if n == 1 else many}"
+
+
+def _used(case: Case, limit: Limit, placed: list[int], b: int) -> int:
+    """What the splits placed and one more of a batch use of something in stock, at least."""
+    lines = [k for k, line in enumerate(case.demand.lines) if line.batch == b]
+    used = sum(limit.uses[k] * n for k, n in enumerate(placed))
+    return used + min((limit.uses[k] for k in lines), default=0)
+
+
+def _out_of_stock(limit: Limit) -> Why:
+    if limit.item in ("mated queen", "ripe cell"):
+        when = "on the day" if limit.item == "mated queen" else "on the day after, when cells go in"
+        words = f"{limit.item}{'' if limit.most == 1 else 's'}"
+        return "R12", f"only {limit.most} {words} can be used {when}" if limit.most else (
+            f"no {limit.item} can be used {when}"
+        )
+    frame = f" ({limit.frame})" if limit.frame else ""
+    return (
+        "R11",
+        f"only {limit.most} {ITEM_WORDS.get(limit.item, limit.item)}{frame}: not enough for one more",
+    )
+
+
+def _with_fences(case: Case) -> Case:
+    """Return the day with fence kits for all yards where bears come."""
+    rooms = [
+        case.size if y.room is None else y.room if y.takes_splits and usable(y, case.operation.day) else 0
+        for y in case.operation.yards
+    ]
+    room = np.where(case.fence_s > 0, np.minimum(rooms, case.size), case.room)
+    return replace(case, fences=len(rooms), room=room)
+
+
+def _frames_short(case: Case, placed: list[int], b: int, kind: str) -> str:
+    """How many of a kind are missing for all that is placed and all of the batch, where it may be made."""
+    index, batches = KINDS.index(kind), case.demand.batches
+    at = batches[b].from_yard
+    needed = there = 0
+    for other, batch in enumerate(batches):
+        wanted = batch.count if other == b else _of_batch(case, placed, other)
+        if batch.hive is None and at in (None, batch.from_yard):
+            needed += batch.contents[index] * wanted
+    for y, of_yard in enumerate(case.donors):
+        if at in (None, y):
+            there += sum(len(d.hives) * max(o.give[index] for o in d.options) for d in of_yard)
+    where = "" if at is None else f" at {case.operation.yards[at].id}"
+    if needed > there and kind == "queen":
+        hives = "1 hive" if there == 1 else f"{there} hives"
+        return f"the queen can leave only {hives}{where}: fresh eggs and enough bees must stay behind"
+    if needed > there:
+        short = f"short of {_counted(needed - there, kind)}{where}"
+        return f"{short} that donors can give and keep their keep-back"
+    return (
+        f"the {KIND_WORDS[kind][1]}{where} that donors can still give and keep their keep-back are not where "
+        "they are needed"
+    )
 
 
 def _distance(case: Case, metres: float) -> str:
     if case.operation.settings.units == "mi":
         return f"{metres / 1609.344:.2f} mi"
     return f"{metres / 1000:.2f} km"
-
-
-def _out_of_time(case: Case, outcome: Outcome, priority: int, placed: int, clock: Clock) -> tuple[str, str]:
-    """Which limit of the day, left out, lets one more be placed."""
-    if not outcome.count_proved:
-        return "R10", NO_TIME
-    totals = dict(outcome.case.demand.totals) if outcome.found.best else {}
-    one_more = case.wanting({**totals, priority: placed + 1})
-    nights = with_hours(one_more, start=0, end=2 * DAY_S, hives_from=0, hives_until=2 * DAY_S)
-    for rule, words, wider in (
-        ("R7", "the truck has too few places", _with_places(one_more)),
-        ("R9", "boxes would be shut in too long", with_hours(one_more, shut_in_s=DAY_S)),
-        ("R8", "", nights),
-    ):
-        if wider is None or clock.over():
-            continue
-        attempt = Attempt(wider, clock.part(max(1.0, clock.left() / 2)), lambda stage, best, bound: None)
-        if attempt.glance() and attempt.best is not None:
-            return rule, words or _too_long(case, attempt.best)
-    return "R8", "no order of visits fits the yards' hours, the hours for opening hives and the day together"
-
-
-def _with_places(case: Case) -> Case | None:
-    if case.places is None:
-        return None
-    crew = replace(case.operation.crew, places=None)
-    return replace(case, operation=replace(case.operation, crew=crew))
-
-
-def _too_long(case: Case, longer: Round) -> str:
-    """Name the day's limit, how much a round with one more split takes, and its dearest yard."""
-    have, need = case.end - case.start, longer.paid_s
-    detours = []
-    for i, visit in enumerate(longer.order):
-        before = longer.order[i - 1].yard + 1 if i else 0
-        after = longer.order[i + 1].yard + 1 if i + 1 < len(longer.order) else 0
-        y = visit.yard + 1
-        detours.append((case.drive(before, y) + case.drive(y, after) - case.drive(before, after), visit.yard))
-    detour, yard = max(detours)
-    name = case.operation.yards[yard].id
-    if need > have:
-        words = f"the day has {_hours(have)}; a round with one more split takes {_hours(need)}, "
-        words += f"{_hours(need - have)} too long"
-    else:
-        words = f"a round with one more split takes {_hours(need)} but does not fit the hours for opening "
-        words += "hives or of the yards"
-    return f"{words}; {name} alone costs {_hours(detour)} of driving in it"
-
-
-def _hours(seconds: int) -> str:
-    minutes = -(-seconds // 60)
-    return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 60 else f"{minutes} min"
