@@ -1,10 +1,65 @@
-"""What to load before leaving: counted from the plan, then what every crew packs."""
+"""What to load before leaving, in three parts: always; per yard; per split and hive that gives.
+
+Counted from the plan where it can be; what every crew packs is common practice.
+"""
 
 import math
+from collections import Counter
 from dataclasses import dataclass
 
-from routeplan.output import words
+from routeplan.output import measures
 from routeplan.output.day import Day
+from routeplan.plan import Split
+
+ALWAYS = (
+    ("Smoker with plug, dry fuel for the day, two lighters or dry matches", ""),
+    ("Water or an extinguisher", "beside the smoker"),
+    ("Hive tools", "one each, one spare"),
+    ("Veils and gloves for everyone", "one spare veil"),
+    ("Spray bottle with clean water", ""),
+    ("Cover cloths for open boxes", ""),
+    ("Marking pen, label pen, spare labels", ""),
+    ("Washing soda or flame", "for tools between yards"),
+    ("First aid box", "prescribed allergy medicine with the person it is for"),
+    ("Drinking water, sun hats, charged phone", ""),
+)
+PER_YARD = (
+    ("Clean bellows cover for the smoker", "one a yard"),
+    ("Record card", "one a yard"),
+)
+PER_SPLIT = (
+    (1, "Lid", "one a split"),
+    (1, "Entrance closer, screened", "one a split"),
+    (2, "Strap", "two a split"),
+    (1, "Stand", "one a split"),
+    (1, "Feeder, filled", "one a split"),
+    (1, "Entrance reducer", "one a split"),
+    (1, "Label", "one a split"),
+)
+PARTS = ("Always", "Per yard", "Per split and hive that gives")
+SPLITS_PER_SPARE = 8
+"""One spare queen for so many."""
+
+BOX = "Nuc box with floor, {frame}"
+BOX_REMARK = "each with {combs} combs, listed below"
+DRAWN = "Drawn comb, {frame}"
+DRAWN_REMARK = "for the kits that need it"
+COMB = "Drawn comb or foundation, {frame}"
+COMB_REMARK = "drawn first"
+AT_HOME = "; at home: {drawn} drawn, {foundation} foundation"
+FOOD = "Comb of food, {frame}"
+FOOD_REMARK = "instead of food frames: {boxes}; closed, no robber gets at it"
+FEEDER_REMARK = "; without food frames and so fed first: {boxes}"
+QUEEN = "Mated queen, caged"
+QUEEN_REMARK = "{needed} needed, {spare} spare; 20 to 30\u00a0°C, shade, never on the dashboard"
+CELL = "Ripe queen cell"
+CELL_REMARK = "not today: for the trip on {day}, to {yards}; warm, upright, no knocks"
+CAGE = "Queen cage"
+CAGE_REMARK = "for each queen to be found, one spare"
+MARK = "Mark for the lid of a hive that gave"
+MARK_REMARK = "one a hive"
+FENCE = "Fence kit: posts, wires, energiser, battery, earth rod, tester, warning signs"
+FENCE_REMARK = "for {yards}"
 
 
 @dataclass(frozen=True)
@@ -16,37 +71,72 @@ class Item:
     remark: str = ""
 
 
-def load(day: Day) -> tuple[Item, ...]:
-    """Return the load list, counted things first."""
+@dataclass(frozen=True)
+class Part:
+    """One of the three parts of the list."""
+
+    name: str
+    items: tuple[Item, ...]
+
+
+def load(day: Day) -> tuple[Part, ...]:
+    """Return the load list; nothing when there is nothing to place."""
     if not day.plan.splits:
         return ()
-    formats = sorted({s.frame for s in day.plan.splits})
-    counted = [item for frame in formats for item in _boxes_and_combs(day, frame)]
-    per_split = [Item(len(day.plan.splits), what, words.LOAD["each"]) for what in words.PER_SPLIT]
-    return (*counted, *_queens(day), *per_split, *(Item(count, what) for what, count in words.PACKING))
+    always = tuple(Item(None, what, remark) for what, remark in ALWAYS)
+    lists = (always, tuple(_per_yard(day)), tuple(_per_split(day)))
+    return tuple(Part(name, items) for name, items in zip(PARTS, lists, strict=True))
 
 
-def _boxes_and_combs(day: Day, frame: str) -> list[Item]:
-    kits = [day.operation.kit(s.kit) for s in day.plan.splits if s.frame == frame]
-    combs, drawn = sum(k.combs for k in kits), sum(k.drawn for k in kits)
-    sizes = sorted({k.combs for k in kits})
-    boxes = Item(
-        len(kits),
-        words.LOAD["box"].format(frame=frame),
-        words.LOAD["box remark"].format(combs=" or ".join(map(str, sizes))),
-    )
-    at_home = day.operation.combs(frame)
-    stock = words.LOAD["stock"].format(drawn=at_home[0], foundation=at_home[1]) if at_home else ""
-    rest = Item(combs - drawn, words.LOAD["comb"].format(frame=frame), words.LOAD["comb remark"] + stock)
-    must = Item(drawn, words.LOAD["drawn"].format(frame=frame), words.LOAD["drawn remark"])
-    return [boxes, *([must] if drawn else []), rest]
+def _per_yard(day: Day) -> list[Item]:
+    yards = len({s.yard for s in day.plan.stops})
+    fences = [s.yard for s in day.plan.stops if s.fence_s]
+    kits = [Item(len(fences), FENCE, FENCE_REMARK.format(yards=measures.joined(fences)))] if fences else []
+    return kits + [Item(yards, what, remark) for what, remark in PER_YARD]
 
 
-def _queens(day: Day) -> list[Item]:
-    mated = sum(s.queen == "mated" for s in day.plan.splits)
-    if not mated:
-        return []
-    spare = math.ceil(mated / words.QUEENS_PER_SPARE)
-    return [
-        Item(mated + spare, words.LOAD["queen"], words.LOAD["queen remark"].format(needed=mated, spare=spare))
+def _per_split(day: Day) -> list[Item]:
+    splits = day.splits()
+    items = [
+        item for frame in sorted({s.frame for s in splits}) for item in _boxes_and_combs(day, splits, frame)
     ]
+    fed = [s.id for s in splits if s.swap == "feeder"]
+    more = FEEDER_REMARK.format(boxes=day.box_words(fed)) if fed else ""
+    for n, what, remark in PER_SPLIT:
+        items.append(Item(n * len(splits), what, remark + (more if what.startswith("Feeder") else "")))
+    return [*items, *_queens(day, splits), *_donors(day)]
+
+
+def _boxes_and_combs(day: Day, splits: list[Split], frame: str) -> list[Item]:
+    here = [s for s in splits if s.frame == frame]
+    kits = [(day.operation.kit(s.kit), s.swap) for s in here]
+    empty = [k.combs - (k.food if swap else 0) for k, swap in kits]
+    drawn = sum(k.drawn for k, _ in kits)
+    sizes = " or ".join(map(str, sorted(set(empty))))
+    at_home = day.operation.combs(frame)
+    stock = AT_HOME.format(drawn=at_home[0], foundation=at_home[1]) if at_home else ""
+    items = [Item(len(here), BOX.format(frame=frame), BOX_REMARK.format(combs=sizes))]
+    items += [Item(drawn, DRAWN.format(frame=frame), DRAWN_REMARK)] if drawn else []
+    items += [Item(sum(empty) - drawn, COMB.format(frame=frame), COMB_REMARK + stock)]
+    food = sum(k.food for k, swap in kits if swap == "food comb")
+    boxes = day.box_words(s.id for s in here if s.swap == "food comb")
+    return items + ([Item(food, FOOD.format(frame=frame), FOOD_REMARK.format(boxes=boxes))] if food else [])
+
+
+def _queens(day: Day, splits: list[Split]) -> list[Item]:
+    by_way = Counter(s.queen for s in splits)
+    items = []
+    if mated := by_way["mated"]:
+        spare = math.ceil(mated / SPLITS_PER_SPARE)
+        items.append(Item(mated + spare, QUEEN, QUEEN_REMARK.format(needed=mated, spare=spare)))
+    if cells := by_way["ripe cell"]:
+        yards = measures.joined(dict.fromkeys(s.to_yard for s in splits if s.queen == "ripe cell"))
+        when = measures.days_after(day.plan.day, 1, 1)
+        items.append(Item(cells, CELL, CELL_REMARK.format(day=when, yards=yards)))
+    return items
+
+
+def _donors(day: Day) -> list[Item]:
+    hunted = sum(way == "hunt" for s in day.plan.stops for _, way in s.ways)
+    cages = [Item(hunted + 1, CAGE, CAGE_REMARK)] if hunted else [Item(1, CAGE, "for a queen come upon")]
+    return [*cages, Item(len({(s.yard, h) for s in day.plan.stops for h in s.opens}), MARK, MARK_REMARK)]

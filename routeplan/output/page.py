@@ -10,15 +10,20 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from routeplan.operation.settings import MILE_M
-from routeplan.operation.world import Operation, Yard
+from routeplan.operation.world import Operation
+from routeplan.output import card_words, later, measures, words
 from routeplan.output import day as days
-from routeplan.output import measures, words
+from routeplan.output.before import before
 from routeplan.output.cards import cards
 from routeplan.output.day import Day, day_of
 from routeplan.output.day_map import TILES, DayMap, day_map
+from routeplan.output.good import counts, proof_lines, quality, totals
+from routeplan.output.helps import changes, fallbacks, savings
 from routeplan.output.load import load
 from routeplan.output.marks import SHAPES, drawing
-from routeplan.output.results import all_looks, missing, proof_lines, quality, split_lines, totals, yard_whys
+from routeplan.output.money import money
+from routeplan.output.others import others
+from routeplan.output.results import missing, split_lines, yard_whys
 from routeplan.output.sketch import HEIGHT, WIDTH, sketch
 from routeplan.plan import Plan
 
@@ -58,13 +63,23 @@ def day_page(operation: Operation, plan: Plan) -> str:
         cards=cards(day),
         load=load(day),
         splits=split_lines(day),
-        looks=all_looks(day),
+        after_line=later.after_line(day),
+        weeks_after=later.weeks_after(day),
+        against=later.against(day),
+        looks_are=later.LOOKS_ARE,
         missing=missing(day),
+        changes=changes(day),
+        fallbacks=fallbacks(day),
+        savings=savings(day),
+        others=others(day),
         idle=_idle(day),
         whys=yard_whys(day),
         proof=proof_lines(plan),
         totals=totals(day),
+        counts=counts(plan),
+        money=money(day),
         words=words,
+        card_words=card_words,
         measures=measures,
     )  # fmt: skip
 
@@ -82,43 +97,6 @@ def headline(day: Day) -> str:
         quality(plan),
     )
     return " · ".join(parts)
-
-
-def before(day: Day) -> tuple[str, ...]:
-    """Return what must be known before leaving."""
-    operation, plan, say = day.operation, day.plan, words.BEFORE
-    lines = []
-    for yard in operation.yards:
-        if days.job(day, yard) == "health":
-            lines.append(say["health"].format(yard=yard.id, health=yard.health))
-    if away := plan.totals.asked - plan.totals.placed:
-        lines.append(say["missing"].format(count=measures.counted(away, "split")))
-    for yard in operation.yards:
-        lines += _hours_that_matter(day, yard)
-    if cells := sum(s.queen == "ripe cell" for s in plan.splits):
-        when = measures.days_after(plan.day, 1, 1)
-        lines.append(say["cells"].format(count=measures.counted(cells, "ripe cell"), when=when))
-    if mated := sum(s.queen == "mated" for s in plan.splits):
-        lines.append(say["queens"].format(count=measures.counted(mated, "mated queen")))
-    if plan.splits:
-        heat = days.warmest(operation)
-        stated = (
-            words.HEAT_NOT_STATED if heat is None else words.HEAT_STATED.format(degrees=measures.number(heat))
-        )
-        limit = measures.span(60 * days.shut_in_limit_min(operation))
-        lines += [say["shut_in"].format(minutes=limit, heat=stated), say["last_look"]]
-    return tuple(lines)
-
-
-def _hours_that_matter(day: Day, yard: Yard) -> list[str]:
-    """Say when a yard opens or closes where the plan comes within an hour of it."""
-    stops, say, near = [s for s in day.plan.stops if s.yard == yard.id], words.BEFORE, 3600
-    lines = []
-    if yard.opens_min is not None and any(s.arrive < 60 * yard.opens_min + near for s in stops):
-        lines.append(say["opens"].format(yard=yard.id, time=measures.clock(60 * yard.opens_min)))
-    if yard.closes_min is not None and any(s.depart > 60 * yard.closes_min - near for s in stops):
-        lines.append(say["closes"].format(yard=yard.id, time=measures.clock(60 * yard.closes_min)))
-    return lines
 
 
 def _idle(day: Day) -> tuple[tuple[str, str], ...]:

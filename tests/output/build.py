@@ -49,7 +49,7 @@ def box(
 
 @dataclass(frozen=True)
 class Written:
-    """A day: boxes, yards in driving order, ways that are not "look", hives in working order if it matters."""
+    """A day: boxes, yards in driving order, ways that are not "look", hives in working order."""
 
     operation: Operation
     boxes: tuple[Box, ...]

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from routeplan.output.page import day_page
+from tests.output import rich
 from tests.output.sample import BOXES, HIVES, HOSTILE, OPERATION, ROUTE, YARDS, hostile, no_plan, plan_of
 
 playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
@@ -53,6 +54,9 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     made = tmp_path_factory.mktemp("pages")
     (made / "day.html").write_text(day_page(OPERATION, plan_of()), encoding="utf-8")
     (made / "hostile.html").write_text(day_page(*hostile()), encoding="utf-8")
+    (made / "rich.html").write_text(day_page(rich.OPERATION, rich.rich_plan()), encoding="utf-8")
+    evil = hostile(rich.OPERATION, rich.rich_plan(), HOSTILE[:5])
+    (made / "rich_hostile.html").write_text(day_page(*evil), encoding="utf-8")
     (made / "empty.html").write_text(day_page(OPERATION, no_plan()), encoding="utf-8")
     return made
 
@@ -81,7 +85,7 @@ def show(browser: Any, path: Path, **kind: Any) -> Seen:
     return seen
 
 
-@pytest.mark.parametrize("name", ["day", "hostile", "empty"])
+@pytest.mark.parametrize("name", ["day", "hostile", "rich", "rich_hostile", "empty"])
 @pytest.mark.parametrize("kind", [PHONE, DESK], ids=["phone", "desk"])
 def test_no_error_no_dialog_no_question_outside(
     browser: Any, folder: Path, name: str, kind: dict[str, Any]
@@ -168,7 +172,7 @@ def test_hostile_names_are_shown_as_they_are(browser: Any, folder: Path) -> None
 
 
 def test_the_phone_page_does_not_slide_sideways(browser: Any, folder: Path) -> None:
-    for name in ("day", "hostile"):
+    for name in ("day", "hostile", "rich", "rich_hostile"):
         assert show(browser, folder / f"{name}.html", **PHONE).page.evaluate(SIDEWAYS) == 0
 
 
@@ -231,3 +235,32 @@ def test_one_tick_box_a_frame_and_one_a_hive_for_shakes(browser: Any, folder: Pa
     frames = sum(n for box in BOXES for _, kind, n in box.takes if kind != "shake")
     shaken = len({(h, box.id) for box in BOXES for h, kind, _ in box.takes if kind == "shake"})
     assert page.locator(".out input").count() == frames + shaken
+
+
+def test_one_tally_box_for_each_that_is_taken(browser: Any, folder: Path) -> None:
+    page = show(browser, folder / "rich.html", **PHONE).page
+    taken = sum(n for box in rich.BOXES for _, _, n in box.takes)
+    assert page.locator(".tally input").count() == taken
+    assert page.locator(".taken").count() == page.locator(".out").count()
+
+
+def test_no_amount_is_torn_apart(browser: Any, folder: Path) -> None:
+    """A number and its unit stand on one line, on a phone too."""
+    page = show(browser, folder / "rich.html", **PHONE).page
+    lines = page.evaluate(
+        "[...document.querySelectorAll('.sums td')].map(e => {const r = document.createRange(); "
+        "r.selectNodeContents(e); return r.getClientRects().length})"
+    )
+    assert len(lines) > 20
+    assert set(lines) == {1}
+
+
+def test_new_parts_are_not_torn_on_paper(browser: Any, folder: Path) -> None:
+    page = show(browser, folder / "rich.html", **DESK).page
+    page.emulate_media(media="print")
+    for part in (".later tr", "#others .split", ".next", ".rule", ".need li"):
+        found = page.evaluate(
+            f"[...document.querySelectorAll('{part}')].map(e => getComputedStyle(e).breakInside)"
+        )
+        assert set(found) == {"avoid"}, part
+    assert page.pdf(format="A4").startswith(b"%PDF")

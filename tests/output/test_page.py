@@ -10,7 +10,9 @@ import pytest
 from routeplan.operation.world import Operation
 from routeplan.output.page import day_page
 from routeplan.plan import Plan
-from tests.output.sample import HOSTILE, OPERATION, hostile, no_plan, plan_of
+from tests.output.rich import OPERATION as RICH
+from tests.output.rich import rich_plan
+from tests.output.sample import BAD, HOSTILE, OPERATION, hostile, no_plan, plan_of
 from tests.tiny import tiny_operation, tiny_plan
 
 OUTSIDE = re.compile(r"""(?:src|href)\s*=\s*["']?\s*(?:https?:)?//|@import|url\(""", re.IGNORECASE)
@@ -82,7 +84,78 @@ def test_best_possible_is_said_when_proved() -> None:
     proved = replace(plan.proof, status="optimal", bound_s=plan.proof.objective_s)
     text = visible(day_page(OPERATION, replace(plan, proof=proved)))
     assert "· best possible" in text
-    assert "takes less paid time: proved" in text
+    assert "comes to less in all (see “What counts”): proved" in text
+
+
+@pytest.fixture(scope="module")
+def full() -> str:
+    return visible(day_page(RICH, rich_plan()))
+
+
+SECTIONS = (
+    "In the weeks after: 9 trips, 5 h 7 min in all",
+    "Find the queen first (queen marked): she goes into box 5",
+    "Split in its own right: its frames go into boxes 1–2 only",
+    "with how much each could give; the same boxes are filled: capped A8 (3), A4 (3)",
+    "Hives in this order: A5, A1, A2, A6, A3; then, if they are not enough, A8, A4.",
+    "1 mixed with eggs → box 4 taken ____",
+    "Electric fence first (45 min)",
+    "The weeks after Days counted from the splitting day",
+    "Gorse boxes 3–5 3 trips to look and 2 to feed",
+    "What would help To place what is missing",
+    "What one more would save",
+    "Other good plans",
+    'To get it routeplan plan FOLDER --avoid "Heath"',
+    "What counts Of all plans with as many splits, the one that comes to least is taken.",
+    "− Opening hives that were due anyway 15 min",
+    "= Counted in all 11 h 45 min",
+    "What it costs At 0.68 EUR a kilometre and 25.00 EUR an hour.",
+    "By yard: the drive to it, the hours there, the trips after.",
+    "A fallback, not a success",
+)
+
+
+@pytest.mark.parametrize("words", SECTIONS)
+def test_all_that_a_plan_can_say_is_on_the_page(full: str, words: str) -> None:
+    assert words in full
+
+
+def test_what_a_plan_has_nothing_of_is_not_on_the_page() -> None:
+    text = visible(day_page(OPERATION, replace(plan_of(), take_rules=(), standbys=())))
+    for heading in (
+        *("What would help", "Other good plans", "What it costs", "Next if one disappoints", "Hives in this"),
+        *("counted against", "Electric fence", "Find the queen", "A fallback", "Opening hives that were due"),
+    ):
+        assert heading not in text
+    nothing = visible(day_page(OPERATION, no_plan()))
+    for heading in ("The weeks after", "Load before", "What counts", "Where the time goes"):
+        assert heading not in nothing
+
+
+def test_no_word_of_the_solver_on_the_full_page_either(full: str) -> None:
+    for word in ("optimal", "feasible", "objective", "bound", "solver", "s1", "nan", "raise own"):
+        assert not re.search(rf"\b{word}\b", full.lower()), word
+    assert "own cells" not in full
+    assert "parent's queen" in full
+
+
+def test_texts_of_the_new_parts_stay_text() -> None:
+    plan, names = rich_plan(), HOSTILE[:5]
+    evil = replace(
+        plan,
+        changes=tuple(replace(c, sentence=BAD) for c in plan.changes),
+        savings=tuple(replace(s, what=BAD) for s in plan.savings),
+        alternatives=tuple(replace(a, differs=BAD) for a in plan.alternatives),
+        cost=replace(plan.cost, currency=BAD) if plan.cost else None,
+    )
+    page = day_page(*hostile(RICH, evil, names))
+    text = visible(page)
+    for name in names:
+        assert name in text
+    assert text.count("alert(2)") > 50
+    assert page.count("<script") == page.count("</script") == 4
+    assert "<img" not in page
+    assert "<b>x" not in page
 
 
 def test_miles() -> None:

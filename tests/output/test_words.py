@@ -7,15 +7,16 @@ import pytest
 
 from routeplan.audit import audit
 from routeplan.operation.settings import Settings, ShutIn
-from routeplan.operation.world import QUEEN_WAYS, Order, Place, Weather
+from routeplan.operation.world import Order, Place, Weather
 from routeplan.output import day as days
-from routeplan.output import measures, words
-from routeplan.output.cards import cards, keep_rule
+from routeplan.output import measures
+from routeplan.output.before import before
+from routeplan.output.cards import cards
 from routeplan.output.day import day_of
-from routeplan.output.load import load
+from routeplan.output.good import per_cent, quality
 from routeplan.output.marks import bearing_deg, drawing
-from routeplan.output.page import before
-from routeplan.output.results import all_looks, missing, per_cent, quality, split_lines, yard_whys
+from routeplan.output.results import missing, split_lines, yard_whys
+from routeplan.output.taking import keep_rule
 from routeplan.plan import Proof
 from tests.output.sample import DAY, OPERATION, YARDS, plan_of
 
@@ -147,7 +148,13 @@ def test_a_card_says_which_frames_go_into_which_box() -> None:
         ("1 open with eggs + 1 food + 2 shakes", "box 2", 3),
     ]
     assert [h.back for h in card.hives] == [4, 2, 3]
-    assert card.need == ((3, "capped"), (1, "open"), (2, "open with eggs"), (3, "food"), (6, "shakes"))
+    assert [(need.count, need.kind) for need in card.need] == [
+        (3, "capped"),
+        (1, "open"),
+        (2, "open with eggs"),
+        (3, "food"),
+        (6, "shakes"),
+    ]
 
 
 def test_the_order_of_work() -> None:
@@ -158,13 +165,6 @@ def test_the_order_of_work() -> None:
     assert last.place_steps[-1].startswith("Open last, when all stand (about 13:11)")
 
 
-def test_standby_hives_are_those_that_could_and_do_not_give() -> None:
-    first, second = cards(day_of(OPERATION, PLAN))[:2]
-    assert "A4" in first.standby
-    assert "A5" not in first.standby
-    assert second.standby == words.NO_STANDBY
-
-
 def test_the_rule_on_sight_says_the_settings() -> None:
     rule = keep_rule(day_of(OPERATION, PLAN))
     assert (
@@ -173,28 +173,6 @@ def test_the_rule_on_sight_says_the_settings() -> None:
     )
     early = replace(OPERATION, settings=Settings(season="early spring"))
     assert "(3 from" not in keep_rule(day_of(early, PLAN))
-
-
-def test_load_adds_up() -> None:
-    """Combs: a box leaves home with five; one spare queen in eight: common practice."""
-    items = {item.what: item.count for item in load(day_of(OPERATION, PLAN))}
-    assert items["Nuc box, deep, with floor and lid"] == 5
-    assert items["Drawn comb, deep"] + items["Drawn comb or foundation, deep"] == 25
-    assert items["Drawn comb, deep"] == 2
-    assert items["Mated queen, caged"] == 3
-
-
-def test_every_way_to_a_queen_has_later_looks() -> None:
-    assert set(words.LOOKS) == set(words.QUEEN_WAY) == set(QUEEN_WAYS)
-
-
-def test_later_looks_are_dated() -> None:
-    """Days after the split from the table of checks: common practice."""
-    looks = all_looks(day_of(OPERATION, PLAN))
-    assert looks[0] == ("Sun 10 May", "box 3", "second trip: ripe cell in")
-    assert ("Sat 16 May", "boxes 1–2", "count the queen cells, then close") in looks
-    assert ("Sun 24 May to Wed 3 June", "boxes 1–2", "leave closed: the queen flies to mate") in looks
-    assert ("Sat 6 June", "boxes 1–2", "eggs? if none, give a test frame") in looks
 
 
 def test_splits_say_distance_and_minutes_with_their_limits() -> None:

@@ -7,11 +7,13 @@ import openpyxl
 import pytest
 
 from routeplan.operation.world import Operation
-from routeplan.output.workbook import write_workbook
+from routeplan.output.workbook import ALWAYS, write_workbook
 from routeplan.plan import Plan
+from tests.output.rich import OPERATION as RICH
+from tests.output.rich import rich_plan
 from tests.output.sample import HOSTILE, OPERATION, hostile, no_plan, plan_of
 
-SHEETS = ["Stops", "Hive work", "Splits", "Load", "Not in the plan", "Hives", "Totals"]
+SHEETS = list(ALWAYS)
 
 
 def written(folder: Path, operation: Operation, plan: Plan) -> openpyxl.Workbook:
@@ -31,7 +33,7 @@ def test_sheets_and_their_shape(tmp_path: Path) -> None:
     for sheet in book:
         assert sheet.freeze_panes == "A2"
         assert all(d.width <= 60 for d in sheet.column_dimensions.values())
-    assert [len(rows(book, name)) for name in SHEETS[:3]] == [4, 21, 5]
+    assert [len(rows(book, name)) for name in SHEETS[:3]] == [4, 21, 9]
 
 
 def test_the_workbook_says_what_the_plan_says(tmp_path: Path) -> None:
@@ -55,6 +57,37 @@ def test_the_workbook_says_what_the_plan_says(tmp_path: Path) -> None:
 def test_numbers_stay_numbers(tmp_path: Path) -> None:
     stop = rows(written(tmp_path, OPERATION, plan_of()), "Stops")[0]
     assert (stop["stop"], stop["latitude"], stop["longitude"]) == (1, 52.2, -1.5)
+
+
+def test_the_new_sheets(tmp_path: Path) -> None:
+    plan = rich_plan()
+    book = written(tmp_path, RICH, plan)
+    assert set(book.sheetnames) - set(ALWAYS) == {"What helps", "Other plans", "Money"}
+    work = rows(book, "Hive work")
+    assert {r["to be sure"] for r in work if r["hive"] == "A2"} == {"find the queen first"}
+    assert [r["what"] for r in work if r["hive"] == "A2"][-1] == "queen"
+    following = rows(book, "Next hives")
+    assert [r["hive"] for r in following if (r["yard"], r["what"]) == ("Alder", "queen")] == ["A8", "A4"]
+    assert [r["hive"] for r in following if (r["yard"], r["what"]) == ("Birch", "shake")] == ["none"]
+    gorse = next(r for r in rows(book, "Weeks after") if r["yard"] == "Gorse")
+    assert (gorse["trips to look"], gorse["trips to feed"], gorse["robbing min"]) == (3, 2, 6)
+    assert rows(book, "Splits")[6]["instead of food frames"] == "feeder"
+    quick = rows(book, "Other plans")[0]
+    assert (quick["more today min"], quick["more in four weeks min"], quick["proved"]) == (-9, 66, "yes")
+    assert quick["to get it"] == 'routeplan plan FOLDER --avoid "Heath"'
+    assert len(rows(book, "What helps")) == 4 + 3
+    assert plan.cost is not None
+    assert {r["what"]: r["money"] for r in rows(book, "Money")}["For each split"] == plan.cost.per_split
+    gives = {r["hive"]: r for r in rows(book, "Hives")}
+    assert (gives["A2"]["gives queen"], gives["A1"]["gives mixed with eggs"]) == (1, 1)
+    assert next(r for r in rows(book, "Stops") if r["yard"] == "Gorse")["fence min"] == 45
+
+
+def test_what_counts_adds_up_in_the_workbook(tmp_path: Path) -> None:
+    found = {r["what"]: r["value"] for r in rows(written(tmp_path, RICH, rich_plan()), "Totals")}
+    counted = [(k.removeprefix("counts: "), v) for k, v in found.items() if str(k).startswith("counts: ")]
+    signs = {"+": 1, "−": -1, "=": 0}
+    assert sum(signs.get(k[0], 1) * v for k, v in counted) == pytest.approx(counted[-1][1], abs=0.3)
 
 
 FORMULAS = ('=HYPERLINK("x","y")', "+1 613 555 0100", "-1+2", "@SUM(A1)", "\t=1+1", "#N/A", "=1")

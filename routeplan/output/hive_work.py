@@ -1,0 +1,97 @@
+"""What is done at one hive: which frames go into which box, how to be sure of the queen, combs put back."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from routeplan.operation.world import Hive
+from routeplan.output import card_words as say
+from routeplan.output import measures, words
+from routeplan.output.day import Day
+from routeplan.output.sure import check, flags, is_mother, own_right_boxes, special, stays, sure
+from routeplan.plan import Stop, Take
+
+ONE_TICK = ("shake", "queen")
+"""What gets a single tick box however many there are."""
+
+
+@dataclass(frozen=True)
+class Out:
+    """What goes from one hive into one box; one tick box a frame, one for all shakes, one for a queen."""
+
+    kinds: str
+    box: str
+    ticks: int
+
+
+@dataclass(frozen=True)
+class HiveWork:
+    """One hive on a card; `sure` says how to be sure of its queen, `special` what else to know,
+    `stays` what must stay where that is not the yard's rule, `check` the tick before the first frame.
+    """
+
+    name: str
+    flags: tuple[str, ...]
+    sure: tuple[str, ...]
+    special: tuple[str, ...]
+    stays: tuple[str, ...]
+    check: str
+    outs: tuple[Out, ...]
+    back: int
+    seen: str
+    note: str
+
+
+def hive_steps(day: Day, stop: Stop, opened: Sequence[Hive]) -> tuple[str, ...]:
+    """Return the order of work in the yard: shade, own right and mothers first, bad tempers last."""
+    own = [h.id for h in opened if own_right_boxes(day, h)]
+    mothers = [
+        h.id for h in opened if h.id not in own and is_mother(day, [t for t in stop.takes if t.hive == h.id])
+    ]
+    bad = [h.id for h in opened if h.temper == "bad"]
+    yard = day.operation.yard(stop.yard)
+    flow = yard.has_flow(day.operation.day, day.operation.settings.dearth)
+    mothers_first = say.MOTHERS_NEXT if own else say.MOTHERS_FIRST
+    steps = [say.HIVE_STEPS[0]]
+    steps += [say.OWN_RIGHT_FIRST.format(hives=measures.hives(own))] if own else []
+    steps += [mothers_first.format(hives=measures.hives(mothers))] if mothers else []
+    steps += say.HIVE_STEPS[1:]
+    steps += [say.BAD_TEMPERS_LAST.format(hives=measures.hives(bad))] if bad else []
+    return (*steps, *(() if flow else (say.DEARTH_HIVES,)))
+
+
+def hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
+    """Return what is done at one hive of a stop."""
+    takes = [t for t in stop.takes if t.hive == hive.id]
+    splits = sorted({t.split for t in takes}, key=lambda s: day.boxes[s])
+    return HiveWork(
+        name=hive.id,
+        flags=flags(day, hive, takes),
+        sure=sure(day, stop, hive, takes),
+        special=special(day, hive, takes),
+        stays=stays(day, hive, takes),
+        check=check(stop, hive),
+        outs=tuple(_out(day, split, [t for t in takes if t.split == split]) for split in splits),
+        back=sum(p.combs for p in stop.puts_back if p.hive == hive.id),
+        seen=_seen(hive),
+        note=hive.note,
+    )
+
+
+def _seen(hive: Hive) -> str:
+    """Write the newest count as it was made."""
+    count = hive.count
+    brood = (
+        ((count.capped, "capped"), (count.open, "open"))
+        if count.capped is not None and count.open is not None
+        else ((count.brood, "brood"),)
+    )
+    parts = [(count.bees, "frames of bees"), *brood, (count.food, "food")]
+    texts = [f"{measures.number(value)} {what}" for value, what in parts if value is not None]
+    when = measures.day_words(count.inspected) if count.inspected else say.NO_DATE
+    return f"{when}: {', '.join(texts)}" if texts else ""
+
+
+def _out(day: Day, split: str, takes: list[Take]) -> Out:
+    ordered = [(k, sum(t.frames for t in takes if t.kind == k)) for k in words.KIND]
+    ticks = sum(min(n, 1) if k in ONE_TICK else n for k, n in ordered)
+    return Out(measures.kinds(ordered, " + "), day.box_words([split]), ticks)
