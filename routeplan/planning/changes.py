@@ -6,17 +6,15 @@ from dataclasses import dataclass
 from routeplan.operation.world import Operation, Order
 from routeplan.plan import Change, Plan
 from routeplan.planning.case import Case, case_of
+from routeplan.planning.hive_wishes import KIND_WORDS, frame_wishes, hive_wishes, mother_wishes
 from routeplan.planning.limits import Clock
 from routeplan.planning.possible import RULES, most_possible
 from routeplan.planning.stages import first_plan
 from routeplan.planning.stay_put import distance_statement, stay_operations, stay_sentence
 from routeplan.planning.wishes import (
-    KIND_WORDS,
     Wish,
     donor_wish,
-    frame_wishes,
     hour_wishes,
-    mother_wishes,
     place_wish,
     room_wishes,
     stock_wishes,
@@ -124,16 +122,14 @@ def _for_order(operation: Operation, plan: Plan, order: Order, clock: Clock, nam
 
 
 def _tried(tries: _Tries, wishes: Iterator[Wish]) -> Iterator[Change]:
-    """Try wishes one by one; longer hours together only where neither helps alone."""
-    hours = False
+    """Try wishes one by one."""
+    units: set[str] = set()
     for wish in wishes:
         if tries.clock.over():
             return
-        if wish.what == "day and hive hours" and hours:
-            continue
-        change = tries.least(wish)
+        change = tries.least(wish) if wish.unless not in units else None
         if change is not None:
-            hours = hours or wish.unit == "min"
+            units.add(change.unit)
             yield change
 
 
@@ -148,6 +144,8 @@ def _for_what_is_short(
             yield from frame_wishes(operation, plan, order, case, kind)
     if "eggs" in helps:
         yield from mother_wishes(operation, plan, order, case)
+    if order.hive is None and (not helps or helps & set(KIND_WORDS)):
+        yield from hive_wishes(operation, plan, order, case)
     if "room" in helps:
         yield from room_wishes(operation, plan, order, case)
 

@@ -204,8 +204,8 @@ def _frames_short(case: Case, placed: list[int], b: int, kind: str) -> str:
         short = f"short of {_counted(needed - there, kind)}{where}"
         return f"{short} that donors can give and keep their keep-back"
     return (
-        f"the {KIND_WORDS[kind][1]}{where} that donors can still give and keep their keep-back are not where "
-        "they are needed"
+        f"the donors in reach{where} cannot give enough {KIND_WORDS[kind][1]} beside all else the kits need "
+        "and keep their keep-back"
     )
 
 

@@ -7,29 +7,21 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from routeplan.colony.surplus import has_fresh_eggs
-from routeplan.operation.world import Hive, Operation, Order, Stock, Yard
+from routeplan.operation.world import Operation, Order, Stock, Yard
 from routeplan.plan import Plan
 from routeplan.planning.case import Case, usable
-from routeplan.planning.richer import MOST_MORE, parts_with, poorest_wish, richer
 
 LONGER_STEP_MIN, LONGER_MOST_MIN = 5, 240
 MOST_YARDS = 3
 """Yards looked at for one kind of frame, and for room."""
-KIND_WORDS = {
-    "capped": ("capped frame, with its bees,", "capped frames, with their bees,"),
-    "open": ("open frame, with its bees,", "open frames, with their bees,"),
-    "eggs": ("frame of eggs, with its bees,", "frames of eggs, with their bees,"),
-    "food": ("food frame", "food frames"),
-    "shake": ("frame's bees to shake in", "frames' bees to shake in"),
-}
 
 
 @dataclass(frozen=True)
 class Wish:
     """So much more of one thing: amounts from `least` to `most` by `step` may be tried.
 
-    `one`, `many` say the thing, with {n} for the amount; `changed` makes the operation that has it.
+    `one`, `many` say the thing, with {n} for the amount; `changed` makes the operation that has it. It is not
+    tried where a change in the unit `unless` was found already.
     """
 
     what: str
@@ -41,6 +33,7 @@ class Wish:
     least: int = 1
     most: int = 1
     step: int = 1
+    unless: str = ""
 
     def words(self, amount: int) -> str:
         """Say how much more of what, as the beginning of a sentence."""
@@ -127,7 +120,7 @@ def place_wish(operation: Operation) -> Wish | None:
 def hour_wishes(operation: Operation) -> tuple[Wish, Wish, Wish]:
     """A longer day, longer hours for opening hives, and both together."""
 
-    def wish(what: str, words: str, day: int, hives: int) -> Wish:
+    def wish(what: str, words: str, day: int, hives: int, unless: str = "") -> Wish:
         def changed(n: int) -> Operation:
             crew = operation.crew
             end = min(crew.end_min + day * n, 24 * 60 - 1)
@@ -135,12 +128,12 @@ def hour_wishes(operation: Operation) -> tuple[Wish, Wish, Wish]:
             return replace(operation, crew=longer)
 
         step, most = LONGER_STEP_MIN, LONGER_MOST_MIN
-        return Wish(what, "min", "", words, words, changed, step, most, step)
+        return Wish(what, "min", "", words, words, changed, step, most, step, unless)
 
     return (
         wish("day", "a day {n} min longer", 1, 0),
         wish("hive hours", "hours for opening hives {n} min longer", 0, 1),
-        wish("day and hive hours", "a day and hours for opening hives both {n} min longer", 1, 1),
+        wish("day and hive hours", "a day and hours for opening hives both {n} min longer", 1, 1, "min"),
     )
 
 
@@ -155,7 +148,7 @@ def room_wishes(operation: Operation, plan: Plan, order: Order, case: Case) -> I
         and order.to_yard in (None, y.id)
         and y.room - sum(s.to_yard == y.id for s in plan.splits) < 1
     ]
-    for yard in _nearest(operation, plan, case, full)[:MOST_YARDS]:
+    for yard in nearest(operation, plan, case, full)[:MOST_YARDS]:
         words = f"room for {{n}} more at {yard.id}"
         yield Wish("room", "splits", yard.id, words, words, _with_room(operation, yard))
 
@@ -168,68 +161,7 @@ def _with_room(operation: Operation, yard: Yard) -> Callable[[int], Operation]:
     return changed
 
 
-def frame_wishes(operation: Operation, plan: Plan, order: Order, case: Case, kind: str) -> Iterator[Wish]:
-    """More frames of a kind in one hive: in each yard the hive that needs the fewest more."""
-    if order.hive is not None:
-        parts = 1 + sum(s.order == order.id for s in plan.splits)
-        n = parts_with(operation, order, parts, kind)
-        if n is not None:
-            yield _frame_wish(operation, (str(order.from_yard), order.hive), kind, n, n)
-        return
-    may = [y for y in operation.yards if usable(y, operation.day) and order.from_yard in (None, y.id)]
-    tried = 0
-    for yard in _nearest(operation, plan, case, may):
-        poorest = poorest_wish(operation, case.surplus, order, yard.id, kind)
-        if poorest is not None and tried < MOST_YARDS:
-            tried += 1
-            key, n = poorest
-            yield _frame_wish(operation, key, kind, n, max(n, MOST_MORE))
-
-
-def mother_wishes(operation: Operation, plan: Plan, order: Order, case: Case) -> Iterator[Wish]:
-    """One more queen mother in a yard: the calm hive that holds most brood of those with fresh eggs."""
-    may = [y for y in operation.yards if usable(y, operation.day) and order.from_yard in (None, y.id)]
-    frame = operation.kit(order.kit).frame
-    if not any(h.queen_mother for h in operation.hives):
-        return  # then any calm hive above the middle is one
-    for yard in _nearest(operation, plan, case, may)[:MOST_YARDS]:
-        hives = [
-            h
-            for h in operation.hives
-            if h.yard == yard.id
-            and frame in (None, h.frame)
-            and h.temper != "bad"
-            and not h.queen_mother
-            and has_fresh_eggs(operation, h, case.surplus[h.key].count)
-            and case.surplus[h.key].could.open
-        ]
-        if hives:
-            best = max(hives, key=lambda h: (case.surplus[h.key].count.brood or 0.0, h.id))
-            words = f"hive {best.id} at {yard.id} as one more queen mother"
-            yield Wish("queen mother", "hives", yard.id, words, words, _with_mother(operation, best))
-
-
-def _with_mother(operation: Operation, mother: Hive) -> Callable[[int], Operation]:
-    def changed(n: int) -> Operation:
-        return replace(
-            operation,
-            hives=tuple(replace(h, queen_mother=True) if h.key == mother.key else h for h in operation.hives),
-        )
-
-    return changed
-
-
-def _frame_wish(operation: Operation, key: tuple[str, str], kind: str, least: int, most: int) -> Wish:
-    one, many = (f"{{n}} more {words} in hive {key[1]} at {key[0]}" for words in KIND_WORDS[kind])
-    what = {"shake": "bees", "eggs": "frames of eggs"}.get(kind, f"{kind} frames")
-
-    def changed(n: int) -> Operation:
-        return richer(operation, key, kind, n)
-
-    return Wish(what, "frames", key[0], one, many, changed, least, most)
-
-
-def _nearest(operation: Operation, plan: Plan, case: Case, yards: Iterable[Yard]) -> list[Yard]:
+def nearest(operation: Operation, plan: Plan, case: Case, yards: Iterable[Yard]) -> list[Yard]:
     """Yards of the plan first (by splits that come or go there), then those nearest to its stops or home."""
     index = {y.id: i + 1 for i, y in enumerate(operation.yards)}
     stops = [index[s.yard] for s in plan.stops] or [0]

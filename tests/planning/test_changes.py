@@ -161,6 +161,13 @@ def test_a_hive_split_in_its_own_right_that_is_short() -> None:
     assert "in hive A at Creek would let 1 more split be made." in changes[0].sentence
 
 
+def test_more_hives_where_no_one_kind_is_short() -> None:
+    """A and B give one whole kit each and have nothing beside it: no frames of one kind alone make a third."""
+    _, changes = short(operation(YARDS, TWO, THREE_ASKED, settings=NOW))
+    assert [c.sentence for c in changes] == ["1 more hive like B at Creek would let 1 more split be made."]
+    assert told(changes) == {("hives", "Creek"): (1, 1)}
+
+
 def test_one_more_queen_mother() -> None:
     """A is the only queen mother and gives three brood frames at most; the second kit needs B's eggs."""
     hives = (hive("A", "Creek", queen_mother=True), hive("B", "Creek"))
