@@ -8,6 +8,9 @@ from routeplan.output import measures
 from routeplan.output.day import Day
 from routeplan.plan import Stop, Take
 
+QUEENS_TRIED = 2
+"""Hives named for the next search: nobody looks for more queens in a row."""
+
 
 def own_right_boxes(day: Day, hive: Hive) -> list[str]:
     """Return the splits of an order that names this hive: it is split in its own right."""
@@ -57,7 +60,7 @@ def _hunt(day: Day, hive: Hive, seen: str, box: str | None) -> tuple[str, ...]:
         for name, _ in row.hives
     ]
     if waiting and not own_right_boxes(day, hive):
-        instead = say.GIVE_UP_QUEEN.format(hives=", then ".join(waiting))
+        instead = say.GIVE_UP_QUEEN.format(hives=", then ".join(waiting[:QUEENS_TRIED]))
     else:
         instead = say.GIVE_UP_NO_QUEEN.format(box=into)
     return (say.HUNT_LEAVES.format(queen=seen, box=into), f"{give_up} {instead}")

@@ -137,7 +137,11 @@ def _hive_line(day: Written, hive: Hive, stops: tuple[Stop, ...]) -> HiveLine:
     for take in (t for s in stops if s.yard == hive.yard for t in s.takes if t.hive == hive.id):
         sums[take.kind] = sums.get(take.kind, 0) + take.frames
     reason = day.why.get(hive.id, "gives" if sums else "could give; not needed")
-    could = () if reason.startswith(("gives nothing", "health", "queen cells")) else COULD
+    could = (
+        ()
+        if reason.startswith(("gives nothing", "health", "may not give", "split in its own right"))
+        else COULD
+    )
     return HiveLine(hive.yard, hive.id, could, tuple(sums.items()), reason)
 
 

@@ -139,13 +139,13 @@ BOXES = (
 ROUTE = ("Alder", "Birch", "Gorse", "Heath")
 
 STANDBYS = (
-    Standby("Alder", "capped", (("A8", 3), ("A4", 3), ("A2", 1))),
-    Standby("Alder", "open", (("A8", 3), ("A4", 3))),
+    Standby("Alder", "capped", (("A8", 3), ("A4", 3), ("A6", 3), ("A2", 1), ("A3", 2))),
+    Standby("Alder", "open", (("A8", 3), ("A4", 3), ("A6", 3), ("A2", 1), ("A3", 2))),
     Standby("Alder", "eggs", ()),
     Standby("Alder", "mixed", ()),
-    Standby("Alder", "food", (("A8", 2), ("A4", 2), ("A1", 2))),
+    Standby("Alder", "food", (("A8", 2), ("A4", 2), ("A1", 2), ("A6", 2), ("A2", 1))),
     Standby("Alder", "shake", (("A8", 2), ("A4", 2), ("A1", 2))),
-    Standby("Alder", "queen", (("A8", 1), ("A4", 1))),
+    Standby("Alder", "queen", (("A8", 1), ("A4", 1), ("A7", 1), ("A1", 1), ("A6", 1), ("A3", 1))),
     Standby("Birch", "capped", (("B3", 1),)),
     Standby("Birch", "open", (("B3", 1),)),
     Standby("Birch", "food", (("B1", 2), ("B2", 2), ("B3", 1))),

@@ -101,12 +101,16 @@ BOXES = (
     ),
 )
 ROUTE = ("Alder", "Birch", "Gorse", "Heath")
-ALDER = (("capped", 3), ("open", 3), ("food", 2), ("shake", 2))
 STANDBYS = (
-    *(Standby("Alder", kind, (("A4", n),)) for kind, n in ALDER[:2]),
+    Standby("Alder", "capped", (("A4", 3), ("A2", 2), ("A3", 1))),
+    Standby("Alder", "open", (("A4", 3), ("A2", 2), ("A3", 1))),
     Standby("Alder", "eggs", ()),
-    *(Standby("Alder", kind, (("A4", n),)) for kind, n in ALDER[2:]),
-    *(Standby("Birch", kind, ()) for kind in ("capped", "open", "food", "shake")),
+    Standby("Alder", "food", (("A4", 2), ("A1", 1), ("A2", 1), ("A3", 1))),
+    Standby("Alder", "shake", (("A4", 2),)),
+    Standby("Birch", "capped", (("B1", 1), ("B2", 1), ("B3", 1))),
+    Standby("Birch", "open", (("B1", 1), ("B2", 1), ("B3", 1))),
+    Standby("Birch", "food", (("B3", 2), ("B1", 1), ("B2", 1))),
+    Standby("Birch", "shake", (("B1", 2),)),
 )
 DAY_WRITTEN = Written(
     operation=OPERATION,

@@ -155,7 +155,7 @@ def test_swaps_are_said_where_the_box_is_closed_and_where_it_is_fed() -> None:
 def test_next_if_one_disappoints() -> None:
     """Case A4: the next hives by kind, each with how many it could give."""
     first, second = of()[:2]
-    assert first.next[0] == ("capped", "A8 (3), A4 (3), A2 (1)")
+    assert first.next[0] == ("capped", "A8 (3), A4 (3), A6 (3), A2 (1), A3 (2)")
     assert dict(first.next)["open with eggs"] == "none"
     assert dict(second.next) == {
         "capped": "B3 (1)",
@@ -169,7 +169,9 @@ def test_next_if_one_disappoints() -> None:
 
 def test_the_rule_on_sight_is_the_plan_s_own() -> None:
     first = of()[0]
-    assert first.rule[1] == "Hives in this order: A5, A1, A2, A6, A3; then, if they are not enough, A8, A4."
+    assert (
+        first.rule[1] == "Hives in this order: A5, A1, A2, A6, A3; then, if they are not enough, A8, A4, A7."
+    )
     strict = replace(PLAN.take_rules[0], most_brood=1, most_strong=1, keeps=(("bees", 9.0), ("brood", 6.5)))
     rule = of(plan=replace(PLAN, take_rules=(strict, *PLAN.take_rules[1:])))[0].rule[0]
     assert rule.startswith("Never more than 1 brood frames from one hive, never over a third")

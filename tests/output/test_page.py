@@ -97,7 +97,7 @@ SECTIONS = (
     "Find the queen first (queen marked): she goes into box 5",
     "Split in its own right: its frames go into boxes 1–2 only",
     "with how much each could give; the same boxes are filled: capped A8 (3), A4 (3)",
-    "Hives in this order: A5, A1, A2, A6, A3; then, if they are not enough, A8, A4.",
+    "Hives in this order: A5, A1, A2, A6, A3; then, if they are not enough, A8, A4, A7.",
     "1 mixed with eggs → box 4 taken ____",
     "Electric fence first (45 min)",
     "The weeks after Days counted from the splitting day",

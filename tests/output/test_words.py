@@ -6,8 +6,9 @@ from datetime import date
 import pytest
 
 from routeplan.audit import audit
+from routeplan.colony.surplus import surplus_of
 from routeplan.operation.settings import Settings, ShutIn
-from routeplan.operation.world import Order, Place, Weather
+from routeplan.operation.world import Operation, Order, Place, Weather
 from routeplan.output import day as days
 from routeplan.output import measures
 from routeplan.output.before import before
@@ -17,7 +18,11 @@ from routeplan.output.good import per_cent, quality
 from routeplan.output.marks import bearing_deg, drawing
 from routeplan.output.results import missing, split_lines, yard_whys
 from routeplan.output.taking import keep_rule
-from routeplan.plan import Proof
+from routeplan.plan import Plan, Proof
+from routeplan.planning.alternatives import counted
+from routeplan.planning.cost import cost_of
+from routeplan.planning.standby import standbys_of, take_rules_of
+from tests.output import rich
 from tests.output.sample import DAY, OPERATION, YARDS, plan_of
 
 PLAN = plan_of()
@@ -33,6 +38,18 @@ def plain(text: str) -> str:
 
 def test_the_sample_is_a_sound_plan() -> None:
     assert audit(OPERATION, PLAN) == []
+
+
+@pytest.mark.parametrize(
+    ("operation", "plan"), [(OPERATION, PLAN), (rich.OPERATION, rich.rich_plan())], ids=["small", "rich"]
+)
+def test_what_is_written_down_is_what_planning_would_write(operation: Operation, plan: Plan) -> None:
+    """Standbys, take rules, money and the sums of the weeks after, worked out by the planning room."""
+    standbys = standbys_of(operation, surplus_of(operation), plan)
+    assert plan.standbys == standbys
+    assert plan.take_rules == take_rules_of(operation, plan, standbys)
+    assert plan.cost == cost_of(operation, plan)
+    assert plan.totals == counted(operation, plan)
 
 
 @pytest.mark.parametrize(
