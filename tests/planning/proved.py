@@ -3,6 +3,7 @@
 from functools import cache
 from itertools import pairwise
 
+from routeplan.operation.world import Operation
 from routeplan.plan import Plan
 from routeplan.planning.case import Case, case_of
 from routeplan.planning.judge import Judge, Verdict
@@ -12,11 +13,12 @@ from routeplan.planning.rounds import Search
 from routeplan.planning.solve import plan_day
 from routeplan.planning.stages import Attempt
 from tests.oracle import exact
-from tests.seeded import small_operation
+from tests.seeded import rich_operation, small_operation
 
 TINY = tuple(range(44))
 SMALL = (0, 2, 3, 4, 6, 8, 10, 12, 18, 21, 22, 23)
-"""Days of `small_operation` that are solved exactly within a second or so."""
+RICH = tuple(range(40))
+"""Days of `small_operation` and tiny ones of `rich_operation` that are solved exactly within a second or so."""
 
 FAR = 10**6
 """Seconds that no round reaches."""
@@ -24,10 +26,20 @@ FAR = 10**6
 EXACT_SECONDS = 8.0
 PLANNING_SECONDS = 20.0
 
-Day = tuple[int, bool]
-"""Seed and whether it is a tiny one."""
+Day = tuple[str, int]
+""""tiny", "small" or "rich", and the seed."""
 
-DAYS: tuple[Day, ...] = (*((s, True) for s in TINY), *((s, False) for s in SMALL))
+DAYS: tuple[Day, ...] = (
+    *(("tiny", s) for s in TINY),
+    *(("small", s) for s in SMALL),
+    *(("rich", s) for s in RICH),
+)
+
+
+def operation_of(day: Day) -> Operation:
+    """The operation of a day."""
+    kind, seed = day
+    return rich_operation(seed, tiny=True) if kind == "rich" else small_operation(seed, tiny=kind == "tiny")
 
 
 @cache
@@ -37,18 +49,18 @@ def planned(seed: int) -> Plan:
 
 
 @cache
-def case_and_paid(day: Day) -> tuple[Case, int] | None:
-    """The case that wants what can be placed, and its least paid seconds; None: nothing, or not proved."""
-    one = small_operation(day[0], tiny=day[1])
+def case_and_least(day: Day) -> tuple[Case, int] | None:
+    """The case that wants what can be placed, and the least it counts; None: nothing, or not proved."""
+    one = operation_of(day)
     truth = exact.best(one, EXACT_SECONDS)
-    if isinstance(truth, exact.Unproved) or not truth.paid_s:
+    if isinstance(truth, exact.Unproved) or not any(n for _, n in truth.placed):
         return None
-    return case_of(one).wanting({p: n for p, n in truth.placed if n}), truth.paid_s
+    return case_of(one).wanting({p: n for p, n in truth.placed if n}), truth.counted_s
 
 
 def proved_days(days: tuple[Day, ...] = DAYS) -> list[tuple[Day, Case, int]]:
-    """All days with an exact answer: day, case, least paid seconds."""
-    found = ((day, case_and_paid(day)) for day in days)
+    """All days with an exact answer: day, case, least counted seconds."""
+    found = ((day, case_and_least(day)) for day in days)
     return [(day, *answer) for day, answer in found if answer is not None]
 
 
@@ -61,41 +73,42 @@ def attempt_of(case: Case) -> Attempt:
 
 @cache
 def best_order(day: Day) -> tuple[Order, int]:
-    """The order of visits the planner settles on, and its paid seconds.
+    """The order of visits the planner settles on, and its counted seconds.
 
     Where setting up takes no time, a visit may be called one that opens hives and open none: told as it is.
     """
-    answer = case_and_paid(day)
+    answer = case_and_least(day)
     assert answer is not None
     attempt = Attempt(answer[0], Clock(PLANNING_SECONDS), lambda stage, best, bound: None)
     attempt.glance()
     found = attempt.settle(PLANNING_SECONDS)
     assert found.best is not None
     visits = zip(found.best.order, found.best.counts.made, strict=True)
-    return tuple(Visit(v.yard, any(made)) for v, made in visits), found.best.paid_s
+    return tuple(Visit(v.yard, any(made)) for v, made in visits), found.best.counted_s
 
 
 def search_of(attempt: Attempt, way: str, below_s: int) -> Search:
     """A search that has no plan yet and must stay under some seconds, with all the attempt's tables."""
-    free = way == "free"
     return Search(
         case=attempt.case,
         ground=attempt.ground,
-        tables=attempt.free_tables if free else [*attempt.tables, attempt.plain_table],
+        tables=[*attempt.tables, attempt.plain_table],
         judge=attempt.judge,
         clock=attempt.clock,
         pace=attempt.pace,
         constant=attempt.constant,
+        back_s=attempt.back_s,
         below_s=below_s,
+        load=attempt.load if way == "free" else None,
         way=way,
     )
 
 
 def spent_s(case: Case, order: Order) -> int:
-    """Seconds of drive, set-up and leaving of an order."""
+    """Counted seconds of drive, set-up and leaving of an order."""
     places = [0, *(v.yard + 1 for v in order), 0]
     ups = sum(sum(case.opening if v.opens else case.placing) for v in order)
-    return ups + sum(case.drive(a, b) for a, b in pairwise(places))
+    return ups + sum(case.leg_s(a, b) for a, b in pairwise(places))
 
 
 def judged(case: Case, order: Order, below_s: int = FAR) -> Verdict:
