@@ -80,7 +80,10 @@ def box_placed(day: Day, split_id: str) -> BoxPlaced:
     split = _split(day, split_id)
     apart, least = day.distance(split.flying_m, 2), day.operation.settings.minimum_distance_m
     source = say.PLACED_FROM.format(yard=split.from_yard, apart=apart, least=day.distance(least, 2))
-    return BoxPlaced(str(day.boxes[split_id]), source, words.QUEEN_WAY.get(split.queen, split.queen))
+    queen = words.QUEEN_WAY.get(split.queen, split.queen)
+    if split.queen == "ripe cell":
+        queen = say.CELL_ON.format(day=measures.days_after(day.plan.day, 1, 1))
+    return BoxPlaced(str(day.boxes[split_id]), source, queen)
 
 
 def place_steps(day: Day, stop: Stop) -> tuple[str, ...]:

@@ -36,6 +36,7 @@ QUEEN_SEEN = {
     "unknown": "queen not seen yet",
 }
 LOOK = "Look over both sides of each frame before it leaves ({queen}): she stays."
+LOOK_SHAKEN = "Look over both sides of each frame before its bees are shaken off ({queen}): she stays."
 DOUBT = "In doubt shake its bees back into the hive."
 SHAKE_LOOKED = "Shake bees only from frames looked over."
 NO_QUEEN = "No queen in this hive: nothing to look for."
@@ -79,6 +80,7 @@ HIVE_STEPS = (
     "One box finished before the next is begun.",
 )
 OWN_RIGHT_FIRST = "Hives split in their own right first, not mixed with others: {hives}."
+OWN_RIGHT_APART = "Hives split in their own right are not mixed with others: {hives}."
 MOTHERS_FIRST = "Queen mothers first: {hives}."
 MOTHERS_NEXT = "Then queen mothers: {hives}."
 BAD_TEMPERS_LAST = "Bad tempers last: {hives}."
@@ -116,4 +118,5 @@ FEED_AT_ONCE = "No food frame inside: feeder filled at once: {boxes}."
 DEARTH_PLACE = "No flow here: entrances as small as they go, feed at dusk, nothing sweet spilt or left open."
 CELLS_LEVEL = "Queen cells inside: carry level, no knocks: {boxes}."
 CAGES_IN = "Mated queens in, caged, candy end free: {boxes}."
+CELL_ON = "gets a ripe cell on {day}"
 OPEN_LAST = "Open last, when all stand (about {time}); then leave them alone."

@@ -38,6 +38,10 @@ TOTALS = (
 )
 PAID = "Paid time in all"
 OTHERS = ("Road", "Hives opened", "Frames taken")
+COUNTS_ARE = (
+    "Of all plans with as many splits the one is sought that comes to least. Each line is rounded to the "
+    "minute, so their sum may differ by a minute or two."
+)
 COUNTS = (
     ("", "Paid time today"),
     ("+", "Trips in the weeks after"),

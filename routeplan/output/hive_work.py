@@ -45,15 +45,22 @@ def hive_steps(day: Day, stop: Stop, opened: Sequence[Hive]) -> tuple[str, ...]:
     """Return the order of work in the yard: shade, own right and mothers first, bad tempers last."""
     own = [h.id for h in opened if own_right_boxes(day, h)]
     mothers = [
-        h.id for h in opened if h.id not in own and is_mother(day, [t for t in stop.takes if t.hive == h.id])
+        h.id
+        for h in opened
+        if h.id not in own and h.temper != "bad" and is_mother(day, [t for t in stop.takes if t.hive == h.id])
     ]
     bad = [h.id for h in opened if h.temper == "bad"]
     yard = day.operation.yard(stop.yard)
     flow = yard.has_flow(day.operation.day, day.operation.settings.dearth)
-    mothers_first = say.MOTHERS_NEXT if own else say.MOTHERS_FIRST
+    begun = {h.id for h in opened[: len(own)]} == set(own)
     steps = [say.HIVE_STEPS[0]]
-    steps += [say.OWN_RIGHT_FIRST.format(hives=measures.hives(own))] if own else []
-    steps += [mothers_first.format(hives=measures.hives(mothers))] if mothers else []
+    if own:
+        steps.append(
+            (say.OWN_RIGHT_FIRST if begun else say.OWN_RIGHT_APART).format(hives=measures.hives(own))
+        )
+    if mothers:
+        mothers_turn = say.MOTHERS_NEXT if own and begun else say.MOTHERS_FIRST
+        steps.append(mothers_turn.format(hives=measures.hives(mothers)))
     steps += say.HIVE_STEPS[1:]
     steps += [say.BAD_TEMPERS_LAST.format(hives=measures.hives(bad))] if bad else []
     return (*steps, *(() if flow else (say.DEARTH_HIVES,)))

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from routeplan.operation.settings import MILE_M
 from routeplan.output import measures
 from routeplan.output.day import Day
 
@@ -13,8 +14,8 @@ ROWS = (
     "Combs from home",
     "Sugar where there is no flow",
 )
-PRICES = "At {km} a kilometre and {hour} an hour."
-ROUNDED = "Each amount is rounded for itself, so they may differ from the sum by a hundredth or two."
+PRICES = "At {road} and {hour} an hour."
+A_KM, A_MILE = "{km} a kilometre", "{km} a kilometre ({mile} a mile)"
 
 
 @dataclass(frozen=True)
@@ -44,9 +45,11 @@ def money(day: Day) -> Money | None:
     def show(value: float) -> str:
         return amount(value, cost.currency)
 
+    a_road = A_MILE if day.units == "mi" else A_KM
+    road = a_road.format(km=show(costs.per_km), mile=show(costs.per_km * MILE_M / 1000))
     yards = tuple((yard, show(value)) for yard, value in cost.yards)
     return Money(
-        prices=PRICES.format(km=show(costs.per_km), hour=show(costs.per_hour)),
+        prices=PRICES.format(road=road, hour=show(costs.per_hour)),
         rows=tuple((name, show(value)) for name, value in zip(ROWS, parts, strict=True) if value),
         total=show(cost.total),
         per_split=show(cost.per_split),

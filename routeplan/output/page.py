@@ -17,7 +17,7 @@ from routeplan.output.before import before
 from routeplan.output.cards import cards
 from routeplan.output.day import Day, day_of
 from routeplan.output.day_map import TILES, DayMap, day_map
-from routeplan.output.good import counts, proof_lines, quality, totals
+from routeplan.output.good import COUNTS_ARE, counts, proof_lines, quality, totals
 from routeplan.output.helps import changes, fallbacks, savings
 from routeplan.output.load import load
 from routeplan.output.marks import SHAPES, drawing
@@ -77,6 +77,7 @@ def day_page(operation: Operation, plan: Plan) -> str:
         proof=proof_lines(plan),
         totals=totals(day),
         counts=counts(plan),
+        counts_are=COUNTS_ARE,
         money=money(day),
         words=words,
         card_words=card_words,

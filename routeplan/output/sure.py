@@ -39,6 +39,8 @@ def sure(day: Day, stop: Stop, hive: Hive, takes: Sequence[Take]) -> tuple[str, 
     seen = say.QUEEN_SEEN.get(hive.queen, hive.queen)
     if way == "hunt":
         return _hunt(day, hive, seen, queen_box(takes))
+    if all(t.kind == "shake" for t in takes):
+        return (say.LOOK_SHAKEN.format(queen=seen),)
     lines = [say.LOOK.format(queen=seen)]
     lines += [say.DOUBT] if hive.queen != "marked" else []
     lines += [say.SHAKE_LOOKED] if any(t.kind == "shake" for t in takes) else []

@@ -43,6 +43,14 @@ def test_looking_over_each_frame() -> None:
     )
 
 
+def test_bees_alone_are_shaken_from_frames_looked_over() -> None:
+    stop = PLAN.stops[0]
+    looked = replace(stop, ways=tuple((h, "look" if h == "A6" else way) for h, way in stop.ways))
+    assert at("A6", plan=replace(PLAN, stops=(looked, *PLAN.stops[1:]))).sure == (
+        "Look over both sides of each frame before its bees are shaken off (queen marked): she stays.",
+    )
+
+
 def test_finding_the_queen_first_with_a_time_to_give_up() -> None:
     assert at("B1").sure == (
         "Find the queen first (queen not marked) and keep her aside, caged or on a covered frame; then the "
@@ -113,6 +121,17 @@ def test_a_hive_split_in_its_own_right_comes_first_and_is_not_mixed() -> None:
         "One box finished before the next is begun.",
         "Bad tempers last: hive A3.",
     )
+
+
+def test_the_order_said_is_the_order_planned() -> None:
+    """First is only said of hives that do come first."""
+    first = PLAN.stops[0]
+    turned = replace(first, opens=("A1", "A5", *first.opens[2:]))
+    steps = of(plan=replace(PLAN, stops=(turned, *PLAN.stops[1:])))[0].hive_steps
+    assert "Hives split in their own right are not mixed with others: hive A5." in steps
+    assert "Queen mothers first: hive A1." in steps
+    bad_mother = of(with_hive("A1", temper="bad"))[0].hive_steps
+    assert not [step for step in bad_mother if "mothers" in step]
 
 
 def test_a_search_in_a_hive_of_its_own_ends_in_looking() -> None:
@@ -199,6 +218,7 @@ def test_a_dearth_is_said_where_there_is_no_flow() -> None:
 
 def test_queen_cells_ride_level_and_cages_go_in() -> None:
     assert "Queen cells inside: carry level, no knocks: boxes 1–2." in of()[1].place_steps
+    assert of()[3].placed[2].queen == "gets a ripe cell on Sun 10 May"
     assert "Mated queens in, caged, candy end free: boxes 6–7." in of()[3].place_steps
 
 

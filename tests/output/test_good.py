@@ -136,6 +136,11 @@ def test_money_has_two_decimals_and_the_currency_as_given() -> None:
     assert (plain(shown.total), plain(shown.per_split)) == ("137.12 $ CA", "22.85 $ CA")
     assert [name for name, _ in shown.yards] == ["Alder", "Drive home"]
     assert plain(shown.prices) == "At 0.68 $ CA a kilometre and 25.00 $ CA an hour."
+    miles = replace(settings, units="mi")
+    in_miles = money(day_of(replace(rich.OPERATION, settings=miles), replace(PLAN, cost=cost)))
+    assert in_miles is not None
+    # The international mile is 1.609344 km exactly: 0.68 x 1.609344 = 1.0944.
+    assert plain(in_miles.prices) == "At 0.68 $ CA a kilometre (1.09 $ CA a mile) and 25.00 $ CA an hour."
     assert (plain(amount(1234.5, "")), money(PLAIN)) == ("1 234.50", None)
 
 

@@ -106,7 +106,7 @@ SECTIONS = (
     "What one more would save",
     "Other good plans",
     'To get it routeplan plan FOLDER --avoid "Heath"',
-    "What counts Of all plans with as many splits, the one that comes to least is taken.",
+    "What counts Of all plans with as many splits the one is sought that comes to least.",
     "− Opening hives that were due anyway 15 min",
     "= Counted in all 11 h 45 min",
     "What it costs At 0.68 EUR a kilometre and 25.00 EUR an hour.",
