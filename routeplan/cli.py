@@ -79,18 +79,28 @@ def check(source: Path, day: date | None) -> None:
 @click.option(
     "--seconds", type=click.FloatRange(min=1), default=60.0, show_default=True, help="Time for planning."
 )
-def plan(source: Path, day: date | None, out: Path | None, seconds: float) -> None:
+@click.option(
+    "--avoid",
+    multiple=True,
+    metavar="YARD",
+    help="Take no splits to YARD and nothing from its hives; may be given several times.",
+)
+def plan(source: Path, day: date | None, out: Path | None, seconds: float, avoid: tuple[str, ...]) -> None:
     """Plan the day: plan.json, day.html and plan.xlsx.
 
     Ctrl-C ends the search with the best plan found so far.
     """
     began = time.monotonic()
     operation = _read(source, day)
+    avoid = _yards(operation, avoid)
     from routeplan.audit import audit as audit_plan
-    from routeplan.planning.solve import plan_day
+    from routeplan.planning.avoid import as_asked, without_yards
+    from routeplan.planning.solve import plan_in_full
 
     stop = _Stop()
-    made = plan_day(operation, max(1.0, seconds - (time.monotonic() - began)), _Progress(), stop)
+    left = max(1.0, seconds - (time.monotonic() - began))
+    made = plan_in_full(without_yards(operation, avoid), left, _Progress(), stop)
+    made = as_asked(operation, made, avoid)
     violations = audit_plan(operation, made)
     if violations:
         for violation in violations:
@@ -101,8 +111,10 @@ def plan(source: Path, day: date | None, out: Path | None, seconds: float) -> No
             FAILED_AUDIT,
         )
     if not made.stops:
-        _list_unplaced(made)
-        _fail("No plan: none of the splits asked for can be placed. Nothing was written.", NO_PLAN)
+        _list_unplaced(operation, made)
+        proved = made.proof.count_status == "optimal"
+        why = "none of the splits asked for can be placed" if proved else "none was found in the time given"
+        _fail(f"No plan: {why}. Nothing was written.", NO_PLAN)
     base = source if source.is_dir() else source.parent
     folder = out or base / "plans" / made.day.isoformat()
     run = {
@@ -115,7 +127,7 @@ def plan(source: Path, day: date | None, out: Path | None, seconds: float) -> No
     for path in written:
         click.echo(f"wrote {path}")
     if made.unplaced:
-        _list_unplaced(made)
+        _list_unplaced(operation, made)
         sys.exit(NOT_ALL)
 
 
@@ -153,6 +165,22 @@ def _read(source: Path, day: date | None) -> Operation:
     return operation
 
 
+def _yards(operation: Operation, names: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the yards of these names, capitals aside; exit with near names when there is none."""
+    from difflib import get_close_matches
+
+    ids = [yard.id for yard in operation.yards]
+    found = []
+    for name in names:
+        same = [i for i in ids if i == name] or [i for i in ids if i.casefold() == name.casefold()]
+        if len(same) != 1:
+            near = same or get_close_matches(name, ids, 3, 0.4)
+            words = f" Did you mean {' or '.join(near)}?" if near else ""
+            raise click.BadParameter(f"There is no yard {name!r}.{words}", param_hint="'--avoid'")
+        found += same
+    return tuple(dict.fromkeys(found))
+
+
 def _date(day: date | None) -> date | None:
     """Click gives a moment; the tables want its date."""
     return None if day is None else date(day.year, day.month, day.day)
@@ -166,7 +194,7 @@ def _print_findings(findings: list[Finding]) -> None:
 
 
 def _write(operation: Operation, made: Plan, folder: Path, run: dict[str, object]) -> list[Path]:
-    from routeplan.output.files import write_whole
+    from routeplan.output.files import PartlyWrittenError, write_whole
     from routeplan.output.page import day_page
     from routeplan.output.workbook import write_workbook
     from routeplan.plan import to_json
@@ -181,6 +209,8 @@ def _write(operation: Operation, made: Plan, folder: Path, run: dict[str, object
     }
     try:
         return write_whole(folder, contents)
+    except PartlyWrittenError as fault:
+        _fail(f"Cannot write all of the plan into {folder}: {fault}.", USAGE)
     except OSError as fault:
         _fail(
             f"Cannot write into {folder}: {fault.strerror or fault}. What was there before is unchanged.",
@@ -189,16 +219,22 @@ def _write(operation: Operation, made: Plan, folder: Path, run: dict[str, object
 
 
 def _summary(operation: Operation, made: Plan) -> None:
-    from routeplan.output.day import day_of
-    from routeplan.output.page import headline
+    from routeplan.output.said import lines
 
-    click.echo(headline(day_of(operation, made)).replace("\u00a0", " "))
+    for line in lines(operation, made):
+        click.echo(line)
 
 
-def _list_unplaced(made: Plan) -> None:
+def _list_unplaced(operation: Operation, made: Plan) -> None:
+    from routeplan.output.said import beside
+
     click.echo("Not in the plan:", err=True)
     for row in made.unplaced:
         click.echo(f"  {row.count} of order {row.order}: {row.reason} ({row.rule})", err=True)
+    for heading, lines in beside(operation, made):
+        click.echo(f"{heading}:", err=True)
+        for line in lines:
+            click.echo(f"  {line}", err=True)
 
 
 def _fail(words: str, code: int) -> NoReturn:

@@ -12,7 +12,7 @@ import signal
 import subprocess
 import sys
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +23,11 @@ from click.testing import CliRunner, Result
 from routeplan import __version__, cli
 from routeplan.audit.violation import Violation
 from routeplan.operation.columns import TABLES
+from routeplan.operation.world import Operation
+from routeplan.output.files import PartlyWrittenError, write_whole
+from routeplan.plan import Plan
+from routeplan.planning import solve
+from routeplan.planning.avoid import without_yards
 from tests.bench.tables import write_tables
 from tests.seeded import bench_operation
 
@@ -103,10 +108,10 @@ def test_all_placed_is_0(tiny: Path) -> None:
     assert (done.exit_code, done.stderr.count("error")) == (0, 0)
     out = tiny / "plans" / "2027-05-15"
     assert sorted(p.name for p in out.iterdir()) == list(FILES)
-    first, *wrote = done.stdout.splitlines()
+    first, *said = done.stdout.splitlines()
     assert first.startswith("3 splits · 3 stops · ")
     assert first.endswith(" · best possible")
-    assert wrote == [f"wrote {out / name}" for name in ("plan.json", "day.html", "plan.xlsx")]
+    assert said[-3:] == [f"wrote {out / name}" for name in ("plan.json", "day.html", "plan.xlsx")]
     checked = run("audit", tiny, out / "plan.json")
     assert (checked.exit_code, checked.stdout) == (0, "No rule is broken: 3 splits, 3 stops.\n")
 
@@ -167,6 +172,7 @@ def test_a_plan_that_cannot_be_read_is_1(tiny: Path) -> None:
         ("plan", TINY, "--day", "15 May"),
         ("plan", TINY, "--day", "2027-02-30"),
         ("plan", TINY, "--fast"),
+        ("plan", TINY, "--avoid", "Cedra"),
         ("check", "nowhere"),
         ("audit", TINY),
         ("audit", TINY, "nothing.json"),
@@ -185,9 +191,9 @@ def test_something_left_out_is_3_with_its_reason(tiny: Path) -> None:
     done = run("plan", tiny, "--out", tiny / "out")
     assert done.exit_code == cli.NOT_ALL
     assert sorted(p.name for p in (tiny / "out").iterdir()) == list(FILES)
-    head, *rows = done.stderr.split("Not in the plan:\n")[1].splitlines()[-1:]
+    head, *rows = done.stderr.split("Not in the plan:\n")[1].splitlines()
     assert re.fullmatch(r"  1 of order later: .+ \(R\d+\)", head)
-    assert rows == []
+    assert not any(re.fullmatch(r"  \d+ of order .+ \(R\d+\)", row) for row in rows)
     written = plain((tiny / "out" / "plan.json").read_text(encoding="utf-8"))
     assert [(u["order"], u["count"]) for u in written["unplaced"]] == [("later", 1)]
 
@@ -198,12 +204,31 @@ def test_no_plan_is_4_and_nothing_is_written(tiny: Path) -> None:
     assert (done.exit_code, done.stdout) == (cli.NO_PLAN, "")
     assert not (tiny / "out").exists()
     said = done.stderr.split("Not in the plan:\n")[1].splitlines()
-    assert [re.sub(r": .+ \(", " (", row) for row in said[:-1]] == [
+    assert [re.sub(r": .+ \(", " (", row) for row in said[:3]] == [
         "  2 of order caged (R5)",
         "  1 of order eggs (R5)",
-        "  1 of order later (R1)",
+        "  1 of order later (R5)",
     ]
-    assert said[-1].startswith("No plan")
+    assert said[-1] == "No plan: none of the splits asked for can be placed. Nothing was written."
+    assert "To know, no advice:" in said
+    assert any("drift home" in row for row in said), "how far the farthest yard is"
+
+
+def test_no_plan_in_the_time_given_is_not_called_impossible(
+    tiny: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """None of the splits placed, but not proved that none can be."""
+
+    def hurried(operation: Operation, *given: object) -> Plan:
+        plan = solve.plan_day(without_yards(operation, ("Acacia", "Borehole")), 5.0)
+        return replace(plan, proof=replace(plan.proof, count_status="feasible"))
+
+    monkeypatch.setattr(solve, "plan_in_full", hurried)
+    monkeypatch.setattr("routeplan.audit.audit", lambda operation, made: [])
+    done = run("plan", tiny, "--out", tiny / "out")
+    assert (done.exit_code, done.stdout) == (cli.NO_PLAN, "")
+    assert done.stderr.endswith("No plan: none was found in the time given. Nothing was written.\n")
+    assert not (tiny / "out").exists()
 
 
 def test_a_plan_that_fails_its_audit_is_5_and_not_written(
@@ -229,6 +254,67 @@ def test_a_plan_changed_by_hand_is_5(tiny: Path) -> None:
     rules = [line.split(": ")[0] for line in done.stdout.splitlines()]
     assert "R13" in rules
     assert f"{len(rules)} broken.\n" in done.stderr
+
+
+# --- yards left out ---------------------------------------------------------------------------------------
+
+
+def test_yards_that_are_avoided_give_and_take_nothing(tiny: Path) -> None:
+    """Without Acacia only the split from Borehole is left; the audit takes the whole tables."""
+    done = run("plan", tiny, "--avoid", "acacia", "--out", tiny / "out")
+    assert done.exit_code == cli.NOT_ALL
+    read = plain((tiny / "out" / "plan.json").read_text(encoding="utf-8"))
+    assert {s["from_yard"] for s in read["splits"]} == {"Borehole"}
+    assert "Left out of this plan on request: Acacia." in read["notes"]
+    left_out = [h for h in read["hives"] if h["yard"] == "Acacia"]
+    assert {h["reason"] for h in left_out} == {"left out of this plan on request"}
+    assert any(h["could"] for h in left_out), "what its hives could give is told all the same"
+    assert run("audit", tiny, tiny / "out" / "plan.json").exit_code == 0
+
+
+def test_several_yards_are_avoided(tiny: Path) -> None:
+    done = run("plan", tiny, "--avoid", "Acacia", "--avoid", "Borehole")
+    assert done.exit_code == cli.NO_PLAN
+
+
+def test_a_yard_that_is_not_there_names_those_near(tiny: Path) -> None:
+    done = run("plan", tiny, "--avoid", "Cedra", "--out", tiny / "out")
+    assert done.exit_code == cli.USAGE
+    assert "There is no yard 'Cedra'. Did you mean Cedar" in done.stderr
+    assert not (tiny / "out").exists()
+
+
+# --- what is said -----------------------------------------------------------------------------------------
+
+
+def test_the_weeks_after_other_plans_and_money_are_said(tiny: Path) -> None:
+    change(tiny / "splits.csv", "later,1,five-frame,mated,3\n", "")
+    with (tiny / "settings.toml").open("a", encoding="utf-8") as file:
+        file.write('\n[costs]\ncurrency = "EUR"\nper_km = 0.4\nper_hour = 20.0\n')
+    done = run("plan", tiny, "--out", tiny / "out")
+    assert done.exit_code == 0
+    read = plain((tiny / "out" / "plan.json").read_text(encoding="utf-8"))
+    _, after, *others, money = done.stdout.splitlines()[:-3]
+    trips = sum(row["trips"] for row in read["after"])
+    minutes = round(read["totals"]["later_s"] / 60)
+    yards = " and ".join(row["yard"] for row in read["after"] if row["trips"])
+    assert after == f"In the weeks after: {minutes // 60} h {minutes % 60} min for {trips} trips to {yards}."
+    assert len(others) == len(read["alternatives"])
+    assert all(line.startswith("Or ") for line in others)
+    cost = read["cost"]
+    assert money == f"Money: {cost['total']:.2f} EUR in all, {cost['per_split']:.2f} EUR a split."
+
+
+def test_what_would_help_is_said_with_what_is_missing(tiny: Path) -> None:
+    """With boxes and combs enough, hives are what is short for a split of five frames."""
+    change(tiny / "stock.csv", "nuc box,deep,3", "nuc box,deep,4")
+    change(tiny / "stock.csv", "foundation,deep,9", "foundation,deep,30")
+    done = run("plan", tiny, "--out", tiny / "out")
+    read = plain((tiny / "out" / "plan.json").read_text(encoding="utf-8"))
+    told = [c["sentence"] for c in read["changes"]]
+    assert told
+    for sentence in told:
+        assert f"  {sentence}\n" in done.stderr
 
 
 # --- what is read -----------------------------------------------------------------------------------------
@@ -324,6 +410,60 @@ def test_a_full_disk_leaves_the_earlier_plan(tiny: Path, monkeypatch: pytest.Mon
         f"Cannot write into {out}: No space left on device. What was there before is unchanged.\n"
     )
     assert {p.name: p.read_bytes() for p in out.iterdir()} == before
+
+
+def held(monkeypatch: pytest.MonkeyPatch, *paths: Path) -> None:
+    """These files can be neither replaced nor removed: another program holds them open."""
+    replaced = os.replace
+
+    def replacing(source: str | Path, target: str | Path) -> None:
+        if Path(target) in paths:
+            raise PermissionError(13, "The file is open in another program")
+        replaced(source, target)
+
+    monkeypatch.setattr(os, "replace", replacing)
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_a_file_that_is_open_elsewhere_leaves_all_as_they_were(
+    tiny: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    out = tiny / "out"
+    run("plan", tiny, "--out", out)
+    before = {p.name: p.read_bytes() for p in out.iterdir()}
+    change(tiny / "splits.csv", "later,1,five-frame,mated,3\n", "")
+    held(monkeypatch, out / name)
+    done = run("plan", tiny, "--out", out)
+    assert done.exit_code == cli.USAGE
+    assert done.stderr.endswith(
+        f"Cannot write into {out}: The file is open in another program. What was there before is unchanged.\n"
+    )
+    assert {p.name: p.read_bytes() for p in out.iterdir()} == before
+
+
+def test_files_that_were_not_there_go_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "b").write_bytes(b"old")
+    held(monkeypatch, tmp_path / "b")
+    with pytest.raises(PermissionError):
+        write_whole(tmp_path, {"a": b"new", "b": b"new"})
+    assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {"b": b"old"}
+
+
+def test_what_cannot_even_be_taken_back_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The second file is held, and by then the first too."""
+    for name in ("a", "b"):
+        (tmp_path / name).write_bytes(b"old")
+    replaced, calls = os.replace, iter(range(9))
+
+    def only_once(source: str, target: str) -> None:
+        if next(calls):
+            raise PermissionError(13, "held")
+        replaced(source, target)
+
+    monkeypatch.setattr(os, "replace", only_once)
+    with pytest.raises(PartlyWrittenError, match=r"^a of the new plan could not be taken back$"):
+        write_whole(tmp_path, {"a": b"new", "b": b"new"})
+    assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {"a": b"new", "b": b"old"}
 
 
 def test_a_folder_that_cannot_be_made(tiny: Path) -> None:

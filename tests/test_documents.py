@@ -96,7 +96,8 @@ def test_exit_codes_are_those_of_the_code() -> None:
 
 def test_the_example_s_output_is_the_plan_that_is_shown() -> None:
     plan = json.loads((TOP / "maps" / "example" / "plan.json").read_text(encoding="utf-8"))
-    first, *wrote = next(b for b in blocks(README, "text") if "maps/example" in b).splitlines()
+    first, *said = next(b for b in blocks(README, "text") if "maps/example" in b).splitlines()
+    wrote = [line for line in said if line.startswith("wrote ")]
     hours, minutes = divmod(round(plan["totals"]["paid_s"] / 60), 60)
     road_m = plan["totals"]["drive_m"]
     miles = f"{road_m / 1609.344:.1f}"
