@@ -216,6 +216,12 @@ def test_a_dearth_is_said_where_there_is_no_flow() -> None:
     assert card_words.DEARTH_PLACE in of(dry)[3].place_steps
 
 
+def test_the_way_on_foot_is_said() -> None:
+    """Case A18: a yard the truck cannot reach."""
+    assert ("Carry", "1 min on foot each way") in of()[1].facts
+    assert [name for name, _ in of()[0].facts] == ["Gate", "Hours"]
+
+
 def test_queen_cells_ride_level_and_cages_go_in() -> None:
     assert "Queen cells inside: carry level, no knocks: boxes 1–2." in of()[1].place_steps
     assert of()[3].placed[2].queen == "gets a ripe cell on Sun 10 May"
