@@ -162,7 +162,7 @@ def test_a_hive_split_in_its_own_right_that_is_short() -> None:
 
 
 def test_more_hives_where_no_one_kind_is_short() -> None:
-    """A and B give one whole kit each and have nothing beside it: no frames of one kind alone make a third."""
+    """A and B give one whole kit each and nothing beside it: no frames of one kind alone make a third."""
     _, changes = short(operation(YARDS, TWO, THREE_ASKED, settings=NOW))
     assert [c.sentence for c in changes] == ["1 more hive like B at Creek would let 1 more split be made."]
     assert told(changes) == {("hives", "Creek"): (1, 1)}
