@@ -16,6 +16,9 @@ MOST = 3
 LEAST_S = 0.3
 """Seconds below which planning again is not begun."""
 
+ONE_S = 5.0
+"""Seconds one plan gets at least, as long as there are any: few well tried rather than many hardly."""
+
 Solve = Callable[[Operation, float], Plan]
 """Plans an operation within so many seconds, without these extra steps."""
 
@@ -46,7 +49,7 @@ def alternatives_of(operation: Operation, plan: Plan, clock: Clock, solve: Solve
     found: list[_Other] = []
     changed = _distinct(_candidates(operation, plan))
     for n, (why, other) in enumerate(changed):
-        seconds = clock.share(clock.left() / (len(changed) - n))
+        seconds = clock.share(max(ONE_S, clock.left() / (len(changed) - n)))
         if seconds < LEAST_S:
             break
         made = solve(other, seconds)

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from routeplan.operation.world import Hive, Operation
 from routeplan.plan import Plan, Saving
-from routeplan.planning.alternatives import LEAST_S, Solve
+from routeplan.planning.alternatives import LEAST_S, ONE_S, Solve
 from routeplan.planning.case import usable
 from routeplan.planning.limits import Clock
 from routeplan.planning.travel import flying_m
@@ -28,7 +28,7 @@ def savings_of(operation: Operation, plan: Plan, clock: Clock, solve: Solve) -> 
     more = list(_more(wanting(operation, plan), plan))
     savings = []
     for n, (what, changed) in enumerate(more):
-        seconds = clock.share(clock.left() / (len(more) - n))
+        seconds = clock.share(max(ONE_S, clock.left() / (len(more) - n)))
         if seconds < LEAST_S:
             break
         made = solve(changed, seconds)
