@@ -90,7 +90,7 @@ class WorkMinutes:
     open_split: float = 1.0
     queen_in: float = 1.0
     alone_factor: float = 1.6
-    frame_queen_found: float = 0.5
+    frame_queen_found: float = 0.8
     shake_queen_found: float = 0.25
     hunt_marked: float = 4.0
     hunt_unmarked: float = 10.0

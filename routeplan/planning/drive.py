@@ -73,7 +73,10 @@ def one_line(case: Case) -> bool:
     receiving = case.place_s[case.room > 0]
     if len(receiving) and receiving.min() < receiving.max():
         return False
-    return not (len(case.demand.lines) != 1 or not all(y.exact for of_yard in case.yields for y in of_yard))
+    return not (
+        len(case.demand.lines) != 1
+        or not all(y.exact and y.plain for of_yard in case.yields for y in of_yard)
+    )
 
 
 def counted(case: Case, order: Order, least: Ints) -> Counts | None:

@@ -3,6 +3,7 @@
 Looks for plans only; what it finds goes to the proof as the plan to beat.
 """
 
+import itertools
 from collections.abc import Iterator
 
 from routeplan.planning.order import Order, Visit
@@ -49,11 +50,11 @@ def _neighbours(search: Search, order: Order) -> Iterator[Order]:
     for i in range(n):
         rest = order[:i] + order[i + 1 :]
         candidates = [rest]
-        candidates += [rest[:j] + (order[i],) + rest[j:] for j in range(n) if j != i]
-        candidates += [order[:i] + (v,) + order[i + 1 :] for v in visits if v != order[i]]
+        candidates += [(*rest[:j], order[i], *rest[j:]) for j in range(n) if j != i]
+        candidates += [(*order[:i], v, *order[i + 1 :]) for v in visits if v != order[i]]
         yield from (c for c in candidates if _allowed(search, c))
     for i in range(n + 1):
-        yield from (c for c in (order[:i] + (v,) + order[i:] for v in visits) if _allowed(search, c))
+        yield from (c for c in ((*order[:i], v, *order[i:]) for v in visits) if _allowed(search, c))
     for i in range(n):
         for j in range(i + 1, n):
             swapped = list(order)
@@ -64,6 +65,6 @@ def _neighbours(search: Search, order: Order) -> Iterator[Order]:
 
 def _allowed(search: Search, order: Order) -> bool:
     """Whether no yard is visited too often or twice in a row."""
-    twice_running = any(a.yard == b.yard for a, b in zip(order, order[1:], strict=False))
+    twice_running = any(a.yard == b.yard for a, b in itertools.pairwise(order))
     most = max((sum(v.yard == w.yard for w in order) for v in order), default=0)
     return not twice_running and most <= search.twice

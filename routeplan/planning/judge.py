@@ -18,8 +18,15 @@ from routeplan.planning.order import Counts, Order, Round
 from routeplan.planning.order_model import Dearer, Learnt, OrderModel
 
 NEVER = 10**7
+FILL_S, ROUGH_FILL_S = 10.0, 0.8
+"""Most seconds for filling a yard's boxes, and where a rough answer is wanted."""
+NEAR_S = 900
+"""A rough answer takes at most so many seconds of work more than the least."""
+LEARNING = 4
+"""Times a rough answer is looked for again when its boxes turned out dearer."""
 ROUGH_WORK = 0.3
-"""Work spent on a rough answer, in the solver's repeatable unit (about a second)."""
+FINER_WORK = 2.0
+"""Work spent on a rough answer and on a finer one, in the solver's repeatable unit (about a second)."""
 
 
 @dataclass(frozen=True)
@@ -47,6 +54,7 @@ class Judge:
     clock: Clock
     dearer: Learnt = field(default_factory=dict)
     filled: dict[tuple[int, Made, Within], Boxes | None] = field(default_factory=dict)
+    unfilled: dict[tuple[int, Made, Within], float] = field(default_factory=dict)
     worked: dict[object, tuple[int, bool]] = field(default_factory=dict)
     asked: int = 0
     wary: bool = False
@@ -63,7 +71,7 @@ class Judge:
         below_s : counted seconds a round must stay under.
         counts : least counts of the order where they are known already.
         """
-        if self.wary and self.rough(order, below_s, 0.0)[1]:
+        if self.wary and self.cannot_be(order, below_s):
             return Verdict(None, True, spent_s, below_s)
         bare = below_s
         while not self.clock.over():
@@ -86,33 +94,38 @@ class Judge:
             counts = None
         return Verdict(None, False, bare, bare)
 
-    def rough(self, order: Order, below_s: int, work: float = ROUGH_WORK) -> tuple[Round | None, bool]:
-        """Return a round of an order found with little work, and whether it is proved that there is none.
+    def cannot_be(self, order: Order, below_s: int) -> bool:
+        """Whether it is proved that an order has no round under the limit, asked without looking for the best."""
+        model = OrderModel(self.case, order, below_s, self.dearer, True)
+        self.wary = model.any_within(self.clock.share(5.0)) == cp_model.INFEASIBLE
+        return self.wary
 
-        `work` in the solver's repeatable unit; without any the question is only whether there is one.
-        """
+    def rough(self, order: Order, below_s: int) -> Round | None:
+        """Return a round of an order found with little work, None when none was found."""
+        return self._worked(order, below_s, True, ROUGH_WORK)
+
+    def finer(self, found: Round) -> Round:
+        """Return the same round or a better one of its order, found with some work."""
+        return self._worked(found.order, found.counted_s, False, FINER_WORK) or found
+
+    def _worked(self, order: Order, below_s: int, rough: bool, work: float) -> Round | None:
         if self.clock.over():
-            return None, False
-        model = OrderModel(self.case, order, below_s, self.dearer, True, None)
-        status = (
-            model.any_within(self.clock.share(5.0))
-            if not work
-            else model.solve(self.clock.share(5.0), work)[0]
-        )
-        self.wary = status == cp_model.INFEASIBLE
-        if not work or status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            return None, self.wary
-        counts, times = model.counts(), model.times()
-        try:
-            boxes = self.certify(order, counts)
-        except TimeoutError:
-            return None, False
-        counted_s = self.counted_s(order, counts, times.paid_s)
-        return (None if boxes is None else Round(order, counts, times, boxes, counted_s)), False
-
-    def weigh(self, order: Order, below_s: int) -> Round | None:
-        """Return the best round found of an order, with everything weighed together."""
-        return self._with_clock(order, 0, below_s, 0).found
+            return None
+        kept = self.mixture.kept(order, self.mixture.least_work(order) + NEAR_S) if rough else None
+        for _ in range(LEARNING):
+            model = OrderModel(self.case, order, below_s, self.dearer, True, kept, rough)
+            status, _ = model.solve(self.clock.share(5.0), work)
+            if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+                return None
+            counts, times = model.counts(), model.times()
+            try:
+                boxes = self.certify(order, counts, ROUGH_FILL_S if rough else FILL_S)
+            except TimeoutError:
+                return None
+            if boxes is not None:
+                counted_s = self.counted_s(order, counts, times.paid_s)
+                return Round(order, counts, times, boxes, counted_s)
+        return None
 
     def as_it_is(self, found: Round) -> Round:
         """Return a round that was found by the clock alone with what it counts here (at most)."""
@@ -194,7 +207,7 @@ class Judge:
 
     # --- box by box -----------------------------------------------------------------------------------------
 
-    def certify(self, order: Order, counts: Counts) -> dict[int, Boxes] | None:
+    def certify(self, order: Order, counts: Counts, most_s: float = FILL_S) -> dict[int, Boxes] | None:
         """Fill every yard's boxes in the opening times counted; None when a yard turned out dearer.
 
         Raises TimeoutError when there was no time to tell.
@@ -205,26 +218,40 @@ class Judge:
             made = tuple(counts.made[i] for i in visits)
             if any(map(any, made)):
                 opening = tuple(counts.opening[i] for i in visits)
-                found = self.fill(yard, made, Within(opening, sum(counts.beside[i] for i in visits)))
+                within = Within(opening, sum(counts.beside[i] for i in visits))
+                found = self.fill(yard, made, within, most_s)
                 if found is None:
                     return None
                 boxes[yard] = found
         return boxes
 
-    def fill(self, yard: int, made: Made, within: Within) -> Boxes | None:
-        """Fill one yard's boxes within these opening times; learn it if that cannot be."""
+    def fill(self, yard: int, made: Made, within: Within, most_s: float = FILL_S) -> Boxes | None:
+        """Fill one yard's boxes within these opening times; learn it if that cannot be.
+
+        Raises TimeoutError when it cannot be told in `most_s` seconds, now or before.
+        """
         key = (yard, made, within)
         if key not in self.filled:
-            hives = least_hives(self.case, yard, made, self.clock.share(5.0)) if len(made) == 1 else None
-            found = None
-            if hives is not None:
-                found = fill_boxes(self.case, yard, made, within, self.clock.share(5.0), only=hives)
+            if self.unfilled.get(key, 0.0) >= most_s:
+                raise TimeoutError("boxes not filled in time before")
+            self.unfilled[key] = most_s
+            found = self._with_least_hives(yard, made, within, most_s)
             if found is None:
-                found = fill_boxes(self.case, yard, made, within, self.clock.share(10.0))
+                found = fill_boxes(self.case, yard, made, within, self.clock.share(most_s))
             if found is None:
                 self.learn(yard, made, within)
             self.filled[key] = found
         return self.filled[key]
+
+    def _with_least_hives(self, yard: int, made: Made, within: Within, most_s: float) -> Boxes | None:
+        """Try the hives that are enough by frames alone: few, so mostly quick; None proves nothing."""
+        hives = least_hives(self.case, yard, made, self.clock.share(most_s)) if len(made) == 1 else None
+        if hives is None:
+            return None
+        try:
+            return fill_boxes(self.case, yard, made, within, self.clock.share(most_s / 2), only=hives)
+        except TimeoutError:
+            return None
 
     def learn(self, yard: int, made: Made, within: Within) -> None:
         """Remember that these boxes cannot be filled in these opening times, and what they count at least."""

@@ -37,14 +37,24 @@ Learnt = dict[int, list[Dearer]]
 
 
 class OrderModel:
-    """One order's model; with `timed` False clock, load and minutes shut in are left out (least work)."""
+    """One order's model; with `timed` False clock, load and minutes shut in are left out (least work).
+
+    A rough one takes the hives that count least for granted: it may miss a better answer, or any.
+    """
 
     def __init__(
-        self, case: Case, order: Order, below_s: int, learnt: Learnt, timed: bool, kept: Kept | None = None
+        self,
+        case: Case,
+        order: Order,
+        below_s: int,
+        learnt: Learnt,
+        timed: bool,
+        kept: Kept | None = None,
+        rough: bool = False,
     ) -> None:
         self.case, self.order, self.m = case, order, cp_model.CpModel()
         self.saved = seconds_saved(Work(case.operation))
-        self.timed, self.kept = timed, kept or {}
+        self.timed, self.rough, self.kept = timed, rough, kept or {}
         self.made: list[dict[int, Var]] = []
         self.opening: list[Expr] = []
         self.used: list[dict[tuple[int, int], Var]] = []
@@ -81,7 +91,10 @@ class OrderModel:
         if not visit.opens:
             return
         once = sum(1 for v in self.order if v.yard == visit.yard and v.opens) == 1
-        if once and all(y.exact for y in self.case.yields[visit.yard]):
+        yields = self.case.yields[visit.yard]
+        exact = all(y.exact for y in yields)
+        plain = all(y.plain for y in yields) or (not learnt and (self.rough or not self.timed))
+        if once and exact and plain:
             self._choose_mixes(visit, learnt)
         else:
             self._choose_hives(visit)
@@ -97,10 +110,13 @@ class OrderModel:
                 wanted = np.array(d.made[0])
                 if wanted.sum() == wanted[columns].sum():
                     at_least = max(d.total_s, d.over_s[0] + 1)
-                    opening = np.where(
-                        (one.mixes >= wanted[columns]).all(axis=1), np.maximum(opening, at_least), opening
+                    alike = (
+                        (one.mixes == wanted[columns])
+                        if self._may_save(visit.yard)
+                        else (one.mixes >= wanted[columns])
                     )
-            mixes, opening = one.mixes[keep], opening[keep]
+                    opening = np.where(alike.all(axis=1), np.maximum(opening, at_least), opening)
+            mixes, opening, beside = one.mixes[keep], opening[keep], one.beside[keep]
             chosen = [self.m.new_bool_var("") for _ in opening]
             self.m.add_exactly_one(chosen)
             for column, k in enumerate(one.lines):
@@ -108,6 +124,13 @@ class OrderModel:
                 self.m.add(n == cp_model.LinearExpr.weighted_sum(chosen, mixes[:, column].tolist()))
                 self.made[-1][k] = n
             self.opening[-1] += cp_model.LinearExpr.weighted_sum(chosen, opening.tolist())
+            if beside.any():
+                self.beside[-1] = self.beside[-1] + cp_model.LinearExpr.weighted_sum(chosen, beside.tolist())
+        self.asides.append(self.beside[-1] + 0)
+
+    def _may_save(self, yard: int) -> bool:
+        """Whether more taken from a yard's hives may take less time: where a queen found saves time."""
+        return any(d.found for d in self.case.donors[yard])
 
     def _choose_hives(self, visit: Visit) -> None:
         """Hives of every kind opened, giving enough of each kind of frame (keep-back is in their gives)."""
@@ -184,6 +207,10 @@ class OrderModel:
                     fewer = self.m.new_bool_var("")
                     self.m.add(sum(self.made[i].get(k, 0) for i in group) <= n - 1).only_enforce_if(fewer)
                     escape.append(fewer)
+                if self._may_save(self.order[visits[0]].yard):
+                    more = self.m.new_bool_var("")
+                    self.m.add(sum(self.made[i].get(k, 0) for i in group) >= n + 1).only_enforce_if(more)
+                    escape.append(more)
         opening = [sum(self.opening[i] for i in group) for group in groups]
         beside = sum(self.beside[i] for i in visits)
         dear = self.m.new_bool_var("")
@@ -193,8 +220,8 @@ class OrderModel:
         aside = self.m.new_bool_var("")
         self.m.add_bool_or([*escape, *slower, aside])
         self.m.add(beside >= known.beside_s + 1).only_enforce_if(aside)
-        for spent, over, more in zip(opening, known.over_s, slower, strict=True):
-            self.m.add(spent >= over + 1).only_enforce_if(more)
+        for spent, over, slow in zip(opening, known.over_s, slower, strict=True):
+            self.m.add(spent >= over + 1).only_enforce_if(slow)
 
     # --- where it goes --------------------------------------------------------------------------------------
 

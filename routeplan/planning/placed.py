@@ -62,23 +62,26 @@ class Placed:
                 first = convolve(tables[0], some) + self.ground.cell[y]
                 with_cells = np.minimum(with_cells, np.minimum(first, INF))
             tables = [convolve(tables[0], here), with_cells]
-        return self._kept(tables)
+        elsewhere = np.delete(self.ground.due_to, [y for y, *_ in places])
+        return self._kept(tables, bool(elsewhere.any()))
 
-    def _kept(self, tables: list[Ints]) -> Down:
+    def _kept(self, tables: list[Ints], waits: bool) -> Down:
         """Leave out what another number placed makes needless: more placed, and no dearer even if one split
-        fewer in a yard costs more."""
+        fewer in a yard costs more.
+
+        Not so while a yard `waits` for splits that must go there, or for ripe cells: what comes later needs
+        splits that are not placed yet.
+        """
         splits, seconds, cells = [], [], []
-        best = INF
-        for bit in (1, 0):
-            if bit and not self.parts.cells:
-                continue
-            for d in range(len(tables[bit]) - 1, -1, -1):
+        best, last_bit = INF, int(self.parts.cells)
+        for d in range(len(tables[0]) - 1, -1, -1):
+            for bit in (1, 0) if last_bit else (0,):
                 cost = int(tables[bit][d])
-                if cost < INF and cost < best - self.drop * d:
+                if cost < INF and (waits or cost + self.drop * d < best):
                     splits.append(d)
                     seconds.append(cost)
                     cells.append(bit)
-                if cost < INF:
+                if cost < INF and bit == last_bit:
                     best = min(best, cost + self.drop * d)
-        last = tables[1] if self.parts.cells else tables[0]
+        last = tables[last_bit]
         return Down(np.array(splits), np.array(seconds), np.array(cells), int(last[-1]))

@@ -237,7 +237,10 @@ class Search:
         if self.load is None or part.loaded is None:
             return -INF
         work, m, p, _ = self._by_now(part, part.loaded)
-        return int((work + self.load[0].leave[part.last, 0, m, p]).min(initial=INF))
+        table, state = self.load[0], 0
+        if part.order:
+            state = int(table.memory.of(part.made_at, part.been_at)[part.last - 1])
+        return int((work + table.leave[part.last, state, m, p]).min(initial=INF))
 
     def _by_now(self, part: Part, down: Down) -> tuple[Ints, Ints, Ints, Ints]:
         """All that may have been done by now: least seconds, splits still to make and to place, and whether
@@ -308,7 +311,7 @@ class Search:
     def look(self, part: Part, least_s: int) -> None:
         """Judge a complete order; keep it if it is the best so far."""
         if self.hasty:
-            found, _ = self.judge.rough(part.order, self.limit())
+            found = self.judge.rough(part.order, self.limit())
             if found is not None and found.counted_s < self.limit():
                 self.best = found
                 self.report()

@@ -94,11 +94,16 @@ class Attempt:
     def begin_with(self, quick: "Attempt") -> "Attempt":
         """Begin with a plan found for the same splits by the clock alone, and what is better near it."""
         assert quick.best is not None
-        self.best = self.judge.rough(quick.best.order, MOST_S)[0] or self.judge.as_it_is(quick.best)
+        self.best = self.judge.rough(quick.best.order, MOST_S) or self.judge.as_it_is(quick.best)
         near = self._search(FREE, self.clock, [self.plain_table], hasty=True)
         improve(near)
-        self.best = near.best
+        self._keep(near.best)
         return self
+
+    def _keep(self, found: Round | None) -> None:
+        """Keep a plan that is better than the best so far, its order weighed once more."""
+        if found is not None and found is not self.best:
+            self.best = self.judge.finer(found)
 
     def _look_around(self, way: str, clock: Clock, tables: list[Remaining]) -> None:
         """Look for better plans by the beam of one way, and near what it finds."""
@@ -107,7 +112,7 @@ class Attempt:
         near = self._search(FREE, clock, tables, hasty=True)
         near.best = beam.best
         improve(near)
-        self.best = near.best
+        self._keep(near.best)
 
     def sharpen(self) -> None:
         """Compute multipliers and memory for a closer bound."""

@@ -5,7 +5,7 @@ gives the least opening time for every need at once; from it comes, for every mi
 and with a price on each line the table the search uses: least[q] = least seconds to make any q splits.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -54,8 +54,8 @@ class Option:
 
     @property
     def plain(self) -> bool:
-        """Whether what counts is what it takes on the clock, however much of it is taken."""
-        return not (self.found or self.off_s or self.against_s)
+        """Whether what counts is what it takes on the clock."""
+        return not (self.off_s or self.against_s)
 
 
 @dataclass(frozen=True)
@@ -71,22 +71,31 @@ class Donors:
         """Whether all options are."""
         return all(o.plain for o in self.options)
 
+    @property
+    def found(self) -> bool:
+        """Whether finding the queen of one may save time: then more taken out may take less."""
+        return any(o.found for o in self.options)
+
 
 @dataclass(frozen=True)
 class YardYield:
-    """Mixes one yard can make in one format: (mixes, lines) counts, least counted seconds of opening hives for
-    each, and least counted seconds in all (filling, making and placing the splits too).
+    """Mixes one yard can make in one format: (mixes, lines) counts, and for each the seconds on the clock of
+    opening hives for the least that counts, what counts beside the clock, and the least counted seconds in all
+    (filling, making and placing the splits too).
 
-    `lines` are the demand's lines in this format that may be made here; `exact` is False where the seconds
-    are only a lower limit or not those of the clock. `merged`: the mixes count all lines together in the
-    first column.
+    `lines` are the demand's lines in this format that may be made here. Boxes filled one by one may take longer
+    (donors of a box are limited, a queen found saves time only on what is really taken). `exact` is False where
+    even by frames the seconds are only a lower limit; `plain` where other choices of hives may take less on the
+    clock and count more. `merged`: the mixes count all lines together in the first column.
     """
 
     lines: tuple[int, ...]
     mixes: Ints
     opening: Ints
+    beside: Ints
     seconds: Ints
     exact: bool
+    plain: bool
     merged: bool
 
     def priced(self, prices: NDArray[np.int64], size: int) -> Ints:
@@ -256,7 +265,15 @@ def yields_of(
                 hurried = clock is not None and clock.left() < HURRY * clock.seconds
                 states = HURRIED_STATES if hurried else MAX_STATES
                 of_yard.append(
-                    _yield(here, _costed(kinds, work), needs[list(here)], fixed, caps, demand.size, states)
+                    _yield(
+                        here,
+                        [_kind(d, work) for d in kinds],
+                        needs[list(here)],
+                        fixed,
+                        caps,
+                        demand.size,
+                        states,
+                    )
                 )
         result.append(tuple(y for y in of_yard if len(y.mixes) > 1))
     return tuple(result)
@@ -264,43 +281,39 @@ def yields_of(
 
 @dataclass(frozen=True)
 class _Kind:
-    """How many hives there are of a kind, and what each may give for how many seconds.
+    """How many hives there are of a kind, and what each may give: (give, counted seconds, seconds on the clock).
 
     `exact` are gives that take less than nothing (a hive due anyway, its queen found): worth it only when all
-    of it is taken.
+    of it is taken. `plain`: nothing counts but the clock.
     """
 
     number: int
-    gives: tuple[tuple[Give, int], ...]
-    exact: tuple[tuple[Give, int], ...]
+    gives: tuple[tuple[Give, int, int], ...]
+    exact: tuple[tuple[Give, int, int], ...]
     plain: bool
 
     @property
-    def all_gives(self) -> tuple[tuple[Give, int], ...]:
+    def all_gives(self) -> tuple[tuple[Give, int, int], ...]:
         """All gives with their seconds."""
         return self.gives + self.exact
 
 
-def _costed(kinds: list[Donors], work: Work) -> list[_Kind]:
-    result = []
-    for d in kinds:
-        least: dict[Give, int] = {}
-        exact: dict[Give, int] = {}
-        for o in d.options:
-            seconds = o.counted_s(work)
-            if seconds >= 0:
-                least[o.give] = min(seconds, least.get(o.give, INF))
-                continue
-            for give in product(*(range(n + 1) for n in o.give)):
-                spent = seconds + saved_s(work, o.give) - saved_s(work, give)
-                if spent < 0:
-                    exact[give] = min(spent, exact.get(give, 0))
-                else:
-                    least[give] = min(spent, least.get(give, INF))
-        result.append(
-            _Kind(len(d.hives), tuple(sorted(least.items())), tuple(sorted(exact.items())), d.plain)
-        )
-    return result
+def _kind(donors: Donors, work: Work) -> _Kind:
+    least: dict[Give, tuple[int, int]] = {}
+    exact: dict[Give, tuple[int, int]] = {}
+    for o in donors.options:
+        seconds, saved = o.counted_s(work), saved_s(work, o.give) if o.found else 0
+        if seconds >= 0:
+            least[o.give] = min((seconds, o.open_s - saved), least.get(o.give, (INF, INF)))
+            continue
+        for give in product(*(range(n + 1) for n in o.give)):
+            less = saved_s(work, give) if o.found else 0
+            spent = seconds + saved - less
+            into = exact if spent < 0 else least
+            into[give] = min((spent, o.open_s - less), into.get(give, (INF, INF)))
+    gives, negative = (tuple((g, *cost) for g, cost in sorted(row.items())) for row in (least, exact))
+    plain = all(not (o.off_s or o.against_s) for o in donors.options)
+    return _Kind(len(donors.hives), gives, negative, plain)
 
 
 def _yield(
@@ -315,7 +328,7 @@ def _yield(
     most = _most_kits(kinds, needs, size)
     caps = [min(c, most) for c in caps]
     mixes = _mixes(caps, most)
-    exact, merged = all(d.plain for d in kinds), mixes is None
+    exact, merged = True, mixes is None
     if mixes is None:  # too many mixes: count kits of the smallest need, a lower limit
         mixes = np.zeros((most + 1, len(lines)), dtype=np.int64)
         mixes[:, 0] = np.arange(most + 1)
@@ -323,23 +336,24 @@ def _yield(
         fixed, exact = np.full(len(lines), fixed.min()), False
     else:
         wanted = mixes @ needs
-    supply = sum(d.number * np.array([g for g, _ in d.all_gives]).max(axis=0) for d in kinds)
+    supply = sum(d.number * np.array([g for g, _, _ in d.all_gives]).max(axis=0) for d in kinds)
     reachable = (wanted <= supply).all(axis=1)
     mixes, wanted = mixes[reachable], wanted[reachable]
     shape = wanted.max(axis=0)
     while np.prod(shape + 1.0) > states:  # leave out the largest kind: a lower limit again
         shape[int(shape.argmax())], exact = 0, False
-    table = _least_opening(kinds, shape)
-    seconds = table[tuple(np.minimum(wanted, shape).T)].astype(np.int64)
-    possible = seconds < INF
-    mixes, opening = mixes[possible], seconds[possible]
-    opening[mixes.sum(axis=1) == 0] = 0
-    return YardYield(lines, mixes, opening, opening + mixes @ fixed, exact, merged)
+    at = tuple(np.minimum(wanted, shape).T)
+    counted, clock = (table[at].astype(np.int64) for table in _least_opening(kinds, shape))
+    possible = counted < INF
+    mixes, counted, clock = mixes[possible], counted[possible], clock[possible]
+    counted[mixes.sum(axis=1) == 0] = clock[mixes.sum(axis=1) == 0] = 0
+    plain = all(d.plain for d in kinds)
+    return YardYield(lines, mixes, clock, counted - clock, counted + mixes @ fixed, exact, plain, merged)
 
 
 def _most_kits(kinds: list[_Kind], needs: Ints, size: int) -> int:
     """Upper limit on splits: for every set of kinds, what all hives give over the least a kit needs."""
-    gives = np.array([g for d in kinds for g, _ in d.all_gives], dtype=np.int64)
+    gives = np.array([g for d in kinds for g, _, _ in d.all_gives], dtype=np.int64)
     first = np.cumsum([0] + [len(d.all_gives) for d in kinds[:-1]])
     sets = np.array(list(product((0, 1), repeat=needs.shape[1])), dtype=np.int64)
     of_each = np.maximum.reduceat(sets @ gives.T, first, axis=1)
@@ -360,46 +374,67 @@ def _mixes(caps: list[int], most: int) -> Ints | None:
     return mixes
 
 
-def _least_opening(kinds: list[_Kind], shape: Ints) -> NDArray[np.int32]:
-    """Least opening seconds to supply at least t of each kind, for all t up to `shape` (dynamic program).
+def _least_opening(kinds: Sequence[_Kind], shape: Ints) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
+    """Least counted seconds of opening to supply at least t of each kind, for all t up to `shape`, and the
+    seconds that takes on the clock (dynamic program).
 
     The table grows with what the hives so far can supply.
     """
     top = [int(n) for n in shape]
-    table = np.zeros((1,) * len(top), dtype=np.int32)
+    plain = all(d.plain for d in kinds)
+    table = clock = np.zeros((1,) * len(top), dtype=np.int32)
     for d in kinds:
         gives, exact = _clipped(d.gives, top), _clipped(d.exact, top)
         nothing = (0,) * len(top)
         gives.pop(nothing, 0)
-        idle = exact.pop(nothing, 0)
+        idle = exact.pop(nothing, (0, 0))[0]
         most = [max((g[k] for g in (*gives, *exact)), default=0) for k in range(len(top))]
         for _ in range(d.number):
-            padded = np.pad(table, [(m, 0) for m in most], mode="edge")
+            padded, padded_clock = (np.pad(t, [(m, 0) for m in most], mode="edge") for t in (table, clock))
             reach = [min(n, size - 1 + m) for n, size, m in zip(top, table.shape, most, strict=True)]
-            new = np.full([n + 1 for n in reach], INF, dtype=np.int32)
-            new[tuple(slice(0, size) for size in table.shape)] = table + idle
-            for g, seconds in gives.items():
+            new, new_clock = (np.full([n + 1 for n in reach], INF, dtype=np.int32) for _ in range(2))
+            inside = tuple(slice(0, size) for size in table.shape)
+            new[inside], new_clock[inside] = table + idle, clock
+            for g, (seconds, spent) in gives.items():
                 ends = [min(n, size - 1 + x) + 1 for n, size, x in zip(reach, table.shape, g, strict=True)]
-                into = new[tuple(slice(0, end) for end in ends)]
+                into = tuple(slice(0, end) for end in ends)
                 window = tuple(slice(m - x, m - x + end) for m, x, end in zip(most, g, ends, strict=True))
-                np.minimum(into, padded[window] + np.int32(seconds), out=into)
-            for g, seconds in exact.items():
+                if plain:
+                    np.minimum(new[into], padded[window] + np.int32(seconds), out=new[into])
+                else:
+                    _take_less(
+                        new[into], padded[window] + seconds, new_clock[into], padded_clock[window] + spent
+                    )
+            for g, (seconds, spent) in exact.items():
                 ends = [min(n, size - 1 + x) + 1 for n, size, x in zip(reach, table.shape, g, strict=True)]
-                into = new[tuple(slice(x, end) for x, end in zip(g, ends, strict=True))]
+                into = tuple(slice(x, end) for x, end in zip(g, ends, strict=True))
                 window = tuple(slice(0, end - x) for x, end in zip(g, ends, strict=True))
-                np.minimum(into, table[window] + np.int32(seconds), out=into)
+                _take_less(new[into], table[window] + seconds, new_clock[into], clock[window] + spent)
             table = np.minimum(new, INF, out=new)
-    whole = np.full([n + 1 for n in top], INF, dtype=np.int32)
-    whole[tuple(slice(0, size) for size in table.shape)] = table
-    return whole
+            clock = table if plain else np.minimum(new_clock, INF, out=new_clock)
+    whole, whole_clock = (np.full([n + 1 for n in top], INF, dtype=np.int32) for _ in range(2))
+    inside = tuple(slice(0, size) for size in table.shape)
+    whole[inside], whole_clock[inside] = table, clock
+    return whole, whole_clock
 
 
-def _clipped(gives: tuple[tuple[Give, int], ...], top: list[int]) -> dict[Give, int]:
+def _take_less(
+    into: NDArray[np.int32],
+    offer: NDArray[np.int32],
+    clock: NDArray[np.int32],
+    offer_clock: NDArray[np.int32],
+) -> None:
+    """Where an offer counts less (or as much, and takes less on the clock) put it in."""
+    better = (offer < into) | ((offer == into) & (offer_clock < clock))
+    into[better], clock[better] = offer[better], offer_clock[better]
+
+
+def _clipped(gives: tuple[tuple[Give, int, int], ...], top: list[int]) -> dict[Give, tuple[int, int]]:
     """The gives within the table, each at its least seconds."""
-    least: dict[Give, int] = {}
-    for full, seconds in gives:
+    least: dict[Give, tuple[int, int]] = {}
+    for full, *cost in gives:
         g = tuple(map(min, full, top))
-        least[g] = min(seconds, least.get(g, INF))
+        least[g] = min((cost[0], cost[1]), least.get(g, (INF, INF)))
     return least
 
 
