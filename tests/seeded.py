@@ -1,7 +1,8 @@
 """Seeded random operations: the same arguments give the same operation, on every machine.
 
 `bench_operation` makes the sizes and regimes of the benchmark, `mixed_operation` the same sizes with several
-kits, ways to a queen and opening hours, `small_operation` the small ones that can be solved exactly. All
+kits, ways to a queen and opening hours, `small_operation` the small ones that can be solved exactly, and
+`rich_operation` the same with queens, ways to be sure of them, swaps, bears, the weeks after and money. All
 numbers are invented; strengths are in the range a beekeeper would write down in May (common practice).
 """
 
@@ -10,7 +11,19 @@ from dataclasses import replace
 from datetime import date, timedelta
 from random import Random
 
-from routeplan.operation.settings import SEASONS, Limits, Settings, ShutIn, WorkMinutes
+from routeplan.operation.settings import (
+    NO_LATER,
+    SEASONS,
+    Costs,
+    KeepBack,
+    Later,
+    Limits,
+    Settings,
+    ShutIn,
+    Sure,
+    Swaps,
+    WorkMinutes,
+)
 from routeplan.operation.world import (
     Count,
     Crew,
@@ -44,6 +57,9 @@ REGIMES = (
     "no plan",
 )
 """What the regimes change, at 40 yards: see `_regime`."""
+
+LOOKED_OVER = Sure(hunt=False, supers=False)
+"""Every leaving frame is looked over: one way to be sure of the queen, so the times are simple."""
 
 ONE_OF_EACH = Kit("one of each", capped=1, open=1, food=1, shakes=1, drawn=1, fill=1)
 
@@ -148,7 +164,7 @@ def bench_operation(
         kits=(ONE_OF_EACH,),
         crew=Crew("crew", CENTRE, 4, 6 * 60, 20 * 60, 6 * 60, 20 * 60),
         weather=(Weather(DAY, None, 16.0),),
-        settings=Settings(minimum_distance_m=5000.0),
+        settings=Settings(minimum_distance_m=5000.0, sure=LOOKED_OVER, later=NO_LATER),
     )
     return _regime(operation, regime)
 
@@ -247,7 +263,10 @@ def small_operation(seed: int, tiny: bool = False) -> Operation:
     third of the span, or places, time shut in, yard hours, hive hours, the day or the stock bind.
     """
     rng = Random(f"{'tiny' if tiny else 'small'}/{seed}")
-    short = frozenset(rng.sample(SCARCE, rng.randint(1, 3)) if is_scarce(seed) else ())
+    return _small(rng, tiny, frozenset(rng.sample(SCARCE, rng.randint(1, 3)) if is_scarce(seed) else ()))
+
+
+def _small(rng: Random, tiny: bool, short: frozenset[str]) -> Operation:
     span_km = rng.choice((15.0, 25.0, 40.0))
     yards = _small_yards(rng, rng.choice((2, 3, 3, 4) if tiny else (2, 3, 4, 5, 5, 5)), span_km, short)
     frames = ("deep", "medium") if rng.random() < 0.15 else ("deep",)
@@ -397,4 +416,236 @@ def _small_settings(rng: Random, span_km: float, short: frozenset[str]) -> Setti
             screened=rng.random() < 0.9,
             screened_min=SHORT_RIDES_MIN if "shut in" in short else ShutIn().screened_min,
         ),
+        sure=LOOKED_OVER,
+        later=NO_LATER,
     )
+
+
+RICH = ("ways", "due", "parent's", "own right", "swaps", "mixed", "queens", "bears", "after", "money")
+"""What may be switched on in a rich small operation, three to seven at once."""
+
+
+def rich_operation(seed: int, tiny: bool = False) -> Operation:
+    """A random operation like a small one, with several things of RICH switched on.
+
+    As small as a small one but for a few more strong hives; 1 to 5 splits, of which one or two may be parts
+    of a hive split in its own right. In a scarce one (`is_scarce`) one or two things of SCARCE are short.
+    """
+    rng = Random(f"rich/{'tiny' if tiny else 'small'}/{seed}")
+    short = frozenset(rng.sample(SCARCE, rng.choice((1, 1, 2))) if is_scarce(seed) else ())
+    features = rng.sample(RICH, rng.randint(3, 7))
+    operation = _fewer(_small(rng, tiny, short), 3 if tiny else rng.choice((3, 4, 5)))
+    operation = _stronger(rng, operation, 0.4 if tiny else 0.8)
+    for feature in RICH:
+        if feature in features:
+            operation = _SWITCH_ON[feature](rng, operation)
+    return operation
+
+
+def _fewer(operation: Operation, most: int) -> Operation:
+    """Ask for so many splits at most."""
+    left, made = most, []
+    for order in operation.orders:
+        count = min(order.count, left)
+        left -= count
+        if count:
+            made.append(replace(order, count=count))
+    return replace(operation, orders=tuple(made))
+
+
+def _stronger(rng: Random, operation: Operation, share: float) -> Operation:
+    """Put one more strong hive in a share of the yards, with fresh counts."""
+    frames = sorted({h.frame for h in operation.hives})
+    more = [
+        _hive(rng, y.id, f"{90 + i}", True, rng.choice(frames))
+        for i, y in enumerate(operation.yards)
+        if rng.random() < share
+    ]
+    more = [replace(h, queen_mother=rng.random() < 0.5) for h in more]
+    return replace(operation, hives=tuple(sorted((*operation.hives, *more), key=lambda h: h.key)))
+
+
+def _set(operation: Operation, **changes: object) -> Operation:
+    """Change settings."""
+    return replace(operation, settings=replace(operation.settings, **changes))  # type: ignore[arg-type]
+
+
+def _rich_ways(rng: Random, operation: Operation) -> Operation:
+    hives = tuple(
+        replace(
+            h,
+            queen=h.queen
+            if h.queen == "queenless"
+            else rng.choice(("marked", "marked", "unmarked", "unknown")),
+            supers=rng.randint(0, 2),
+            excluder=rng.random() < 0.6,
+        )
+        for h in operation.hives
+    )
+    way = rng.random()
+    sure = Sure(look=way > 0.3, hunt=way < 0.8, supers=rng.random() < 0.85)
+    minutes = replace(
+        operation.settings.minutes,
+        hunt_marked=rng.choice((1.0, 2.0, 4.0)),
+        hunt_unmarked=rng.choice((3.0, 6.0, 10.0)),
+        box_lifted=rng.choice((1.5, 3.0)),
+    )
+    return _set(replace(operation, hives=hives), sure=sure, minutes=minutes)
+
+
+def _rich_due(rng: Random, operation: Operation) -> Operation:
+    hives = tuple(replace(h, due=rng.random() < 0.35) for h in operation.hives)
+    yards = tuple(replace(y, due=rng.random() < 0.2) for y in operation.yards)
+    return replace(operation, hives=hives, yards=yards)
+
+
+def _rich_parents(rng: Random, operation: Operation) -> Operation:
+    """One order gets the queens of parents; what stays behind then is not always the default."""
+    i = rng.randrange(len(operation.orders))
+    orders = tuple(replace(o, queen="parent's") if k == i else o for k, o in enumerate(operation.orders))
+    parted = rng.choice(
+        (operation.settings.parted, KeepBack(7.0, 4.0, 2.0, 3.0), KeepBack(4.0, 1.0, 1.0, 1.0))
+    )
+    return _set(replace(operation, orders=orders), parted=parted)
+
+
+def _rich_own_right(rng: Random, operation: Operation) -> Operation:
+    """A strong hive, or one with charged cells, is split in its own right: one or two parts."""
+    hive = rng.choice(operation.hives)
+    charged = rng.random() < 0.4
+    brood, age = rng.uniform(6.5, 12.0), rng.randint(1, 6)
+    count = replace(
+        hive.count,
+        inspected=DAY - timedelta(days=age),
+        bees=round(brood + rng.uniform(3.0, 9.0), 1),
+        brood=None,
+        capped=round(brood * 0.55, 1),
+        open=round(brood * 0.45, 1),
+        food=round(rng.uniform(3.0, 7.0), 1),
+        queen_cells="charged" if charged else rng.choice(("none", "cups", "not stated")),
+        eggs_seen=rng.random() < 0.8,
+    )
+    hives = tuple(replace(h, count=count) if h.key == hive.key else h for h in operation.hives)
+    words = (
+        ("own cells", "own cells", "parent's") if charged else ("raise own", "mated", "ripe cell", "parent's")
+    )
+    parts = Order(
+        id="S",
+        count=rng.randint(1, 2),
+        kit=rng.choice(operation.kits).name,
+        queen=rng.choice(words),
+        from_yard=hive.yard,
+        priority=rng.randint(1, 2),
+        hive=hive.id,
+    )
+    fewer = _fewer(operation, rng.choice((1, 2, 3)))
+    return replace(fewer, hives=hives, orders=(*fewer.orders, parts))
+
+
+def _rich_swaps(rng: Random, operation: Operation) -> Operation:
+    """Food frames are short in most hives; a little stock stands in for them."""
+    hives = tuple(
+        replace(h, count=replace(h.count, food=round(rng.uniform(1.5, 3.5), 1))) if rng.random() < 0.6 else h
+        for h in operation.hives
+    )
+    frames = sorted({h.frame for h in hives})
+    combs = tuple(Stock("food comb", f, rng.randint(1, 2)) for f in frames if rng.random() < 0.8)
+    feeders = (Stock("feeder", "", rng.randint(1, 2)),) if rng.random() < 0.6 else ()
+    swaps = replace(
+        operation.settings.swaps,
+        food_comb=rng.random() < 0.75,
+        feeder=rng.random() < 0.75,
+        minutes=rng.choice((2.0, 5.0, 15.0)),
+    )
+    return _set(replace(operation, hives=hives, stock=operation.stock + combs + feeders), swaps=swaps)
+
+
+def _rich_mixed(rng: Random, operation: Operation) -> Operation:
+    """Open brood is short in most hives; mixed frames may stand in for it."""
+    hives = []
+    for hive in operation.hives:
+        if hive.count.open is not None and rng.random() < 0.7:
+            brood = (hive.count.capped or 0.0) + hive.count.open
+            open_ = round(rng.uniform(1.0, 2.6), 1)
+            counts = replace(hive.count, open=open_, capped=round(max(0.0, brood - open_), 1))
+            hive = replace(hive, count=counts)
+        hives.append(hive)
+    minutes = operation.settings.swaps.minutes if rng.random() < 0.5 else rng.choice((2.0, 5.0))
+    swaps: Swaps = replace(operation.settings.swaps, mixed_open=True, minutes=minutes)
+    return _set(replace(operation, hives=tuple(hives)), swaps=swaps)
+
+
+def _rich_queens(rng: Random, operation: Operation) -> Operation:
+    """Bought queens and cells are counted, some to be used on other days."""
+    rows: list[Stock] = []
+    for item in ("mated queen", "ripe cell"):
+        if rng.random() < 0.8:
+            rows.append(Stock(item, "", rng.choice((0, 1, 1, 2))))
+            first = DAY + timedelta(days=rng.randint(-1, 2))
+            rows.append(Stock(item, "", 1, first, first + timedelta(days=rng.randint(0, 2))))
+    return replace(operation, stock=operation.stock + tuple(rows))
+
+
+def _rich_bears(rng: Random, operation: Operation) -> Operation:
+    yards = tuple(
+        replace(y, bear=rng.random() < 0.5, fence=rng.choice((None, False, False, True)))
+        for y in operation.yards
+    )
+    kits = (Stock("fence kit", "", rng.choice((0, 1, 1, 2))),) if rng.random() < 0.8 else ()
+    minutes = replace(operation.settings.minutes, fence=rng.choice((10.0, 45.0)))
+    return _set(replace(operation, yards=yards, stock=operation.stock + kits), minutes=minutes)
+
+
+def _rich_after(rng: Random, operation: Operation) -> Operation:
+    """The weeks after count: some yards are looked after, some have a flow, some none."""
+    yards = []
+    for yard in operation.yards:
+        begins, ends = (DAY + timedelta(days=rng.randint(-20, 5)), DAY + timedelta(days=rng.randint(-5, 20)))
+        dates = rng.choice(((None, None), (None, None), (begins, None), (None, ends), (begins, ends)))
+        looked_after = rng.random() < 0.3
+        yards.append(replace(yard, looked_after=looked_after, flow_from=dates[0], flow_until=dates[1]))
+    varied = Later(
+        trips=rng.randint(0, 3),
+        feeding_trips=rng.randint(0, 2),
+        few_splits=rng.randint(0, 4),
+        few_min=rng.choice((0.0, 5.0, 25.0)),
+        most_yards=rng.randint(0, 2),
+        over_min=rng.choice((5.0, 60.0)),
+        robbing_min=rng.choice((0.0, 3.0, 15.0)),
+    )
+    limits = replace(operation.settings.limits, strong_from_brood=rng.choice((7.0, 10.0)))
+    later = Later() if rng.random() < 0.4 else varied
+    dearth = rng.random() < 0.4
+    return _set(replace(operation, yards=tuple(yards)), later=later, limits=limits, dearth=dearth)
+
+
+def _rich_money(rng: Random, operation: Operation) -> Operation:
+    """Prices, mostly with money as what counts; a quick long road, so the cheapest is not the quickest."""
+    costs = Costs(
+        per_km=rng.choice((0.0, 0.3, 0.6, 1.5)),
+        per_hour=rng.choice((12.0, 25.0)),
+        queen=rng.choice((0.0, 30.0)),
+        cell=rng.choice((0.0, 5.0)),
+        comb=rng.choice((0.0, 2.5)),
+        sugar_kg=rng.choice((0.0, 1.2)),
+    )
+    pairs = operation.pairs
+    if not pairs and rng.random() < 0.5:
+        one, other = rng.sample(operation.yards, 2)
+        pairs = (Pair(one.id, other.id, None, rng.choice((2.0, 6.0, 45.0))),)
+    objective = "money" if rng.random() < 0.8 else "minutes"
+    return _set(replace(operation, pairs=pairs), costs=costs, objective=objective)
+
+
+_SWITCH_ON = {
+    "ways": _rich_ways,
+    "due": _rich_due,
+    "parent's": _rich_parents,
+    "own right": _rich_own_right,
+    "swaps": _rich_swaps,
+    "mixed": _rich_mixed,
+    "queens": _rich_queens,
+    "bears": _rich_bears,
+    "after": _rich_after,
+    "money": _rich_money,
+}

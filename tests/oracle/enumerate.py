@@ -1,33 +1,43 @@
 """A second way to the exact answer, for the tiniest operations: try everything.
 
 All walks over the yards, all ways to make and place the boxes on a walk, all ways to take the frames out of
-the hives; the times of each are a system of differences, whose longest path is the least paid time. It shares
-the meaning of the rules with `exact` (tests.oracle.meanings), none of its method.
+the hives; the times of each are a system of differences, whose longest path is the least paid time; what
+counts beside it is added up. It shares the meaning of the rules with `exact` (tests.oracle.meanings), none of
+its method.
 """
 
 import itertools
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from routeplan.operation.world import Hive, Operation, Yard
 from tests.oracle import meanings
-from tests.oracle.meanings import HOME, Box
+from tests.oracle.meanings import HOME, NOTHING, Box, Out
 
 Trip = tuple[int, int]
 """The visit a box is made at and the later one it is placed at."""
-Frames = tuple[tuple[int, int, int, int], ...]
-"""What one box takes from each hive of a yard."""
+Taken = tuple[Out, ...]
+"""What leaves each hive of a yard."""
+Fill = tuple[int, str, str]
+"""A box filled: its order, its frame format, what stands in for its food frames ("" for nothing)."""
 
 
 class Work(NamedTuple):
-    """One way to make the boxes of one yard: frame format by box, seconds of opening hives by visit."""
+    """One way to fill the boxes of one yard.
 
-    formats: tuple[tuple[int, str], ...]
-    open_s: tuple[tuple[int, int], ...]
+    `extra_s`: seconds with hives by visit, beyond looking over and taking what the kits say. `due_s` do not
+    count; `mixed` frames stand in for open ones.
+    """
+
+    fills: tuple[Fill, ...]
+    extra_s: tuple[tuple[int, int], ...]
+    due_s: int
+    mixed: int
 
 
 def best(operation: Operation) -> tuple[tuple[tuple[int, int], ...], int]:
-    """Return splits placed per priority (lowest number first) and least paid seconds."""
+    """Return splits placed per priority (lowest number first) and the least that counts, in seconds."""
     search = Search(operation)
     priorities = sorted({o.priority for o in operation.orders})
 
@@ -40,8 +50,8 @@ def best(operation: Operation) -> tuple[tuple[tuple[int, int], ...], int]:
     for counts in choices:
         by_totals.setdefault(totals(counts), []).append(counts)
     for total in sorted(by_totals, reverse=True):
-        paid = [search.least_paid(counts) for counts in by_totals[total]]
-        found = [p for p in paid if p is not None]
+        least = [search.least_counted(counts) for counts in by_totals[total]]
+        found = [s for s in least if s is not None]
         if found:
             return tuple(zip(priorities, total, strict=True)), min(found)
     raise AssertionError("placing nothing is always possible")
@@ -56,28 +66,40 @@ class Search:
         self.drives = meanings.drives(operation)
         self.yards = [y for y in operation.yards if meanings.usable(operation, y)]
         self.mothers = meanings.egg_givers(operation)
+        named = {b.hive: set(meanings.parts(operation, b).values()) for b in self.boxes if b.hive is not None}
+        self.named = set(named)
+        self.outs = {h.key: named.get(h.key) or meanings.outs(operation, h) for h in operation.hives}
         self.gives = {h.key: meanings.gives(operation, h) for h in operation.hives}
+        self.after = {y.id: meanings.after(operation, y) for y in self.yards}
+        self.worths = meanings.worths(operation)
         self.limit_s = meanings.shut_in_s(operation)
         pairs = itertools.product(self.yards, self.yards)
         self.far = {(a.id, b.id) for a, b in pairs if meanings.far_enough(operation, a, b)}
         self.works: dict[tuple[str, tuple[tuple[Box, int], ...]], list[Work]] = {}
 
-    def least_paid(self, counts: tuple[int, ...]) -> int | None:
-        """Return the least paid seconds that place so many splits of each order; None when none can."""
+    def least_counted(self, counts: tuple[int, ...]) -> int | None:
+        """Return the least that counts, placing so many splits of each order; None when none can."""
         chosen = [box for i, n in enumerate(counts) for box in [b for b in self.boxes if b.order == i][:n]]
         if not chosen:
             return 0
-        if self.limit_s == 0:
+        if self.limit_s == 0 or not self._queens(chosen):
             return None
         sources = self._sources(chosen)
         least: int | None = None
         for walk in self._walks(2 * len(chosen)):
-            if least is not None and self._drive(walk) >= least:
+            if least is not None and self._drive(walk) + self._road(walk) >= least:
                 continue
             for trips in self._trips(walk, chosen, sources):
-                for paid in self._days(walk, chosen, trips, least):
-                    least = paid if least is None else min(least, paid)
+                for counted in self._days(walk, chosen, trips, least):
+                    least = counted if least is None else min(least, counted)
         return least
+
+    def _queens(self, chosen: list[Box]) -> bool:
+        for way, n in Counter(box.queen for box in chosen).items():
+            most = meanings.queens(self.op, way)
+            if most is not None and n > most:
+                return False
+        return True
 
     def _walks(self, longest: int) -> Iterator[list[Yard]]:
         most = self.op.settings.limits.visits_per_yard
@@ -97,8 +119,10 @@ class Search:
         return found
 
     def _drive(self, walk: list[Yard]) -> int:
-        names = [HOME, *(y.id for y in walk), HOME]
-        return sum(self.drives[pair] for pair in itertools.pairwise(names))
+        return sum(self.drives[leg] for leg in _legs(walk))
+
+    def _road(self, walk: list[Yard]) -> int:
+        return sum(self.worths[leg] for leg in _legs(walk))
 
     def _trips(
         self, walk: list[Yard], boxes: list[Box], sources: set[tuple[str, ...]]
@@ -121,7 +145,9 @@ class Search:
                 if i == 0 or boxes[i - 1] != boxes[i] or done[-1] <= trip:
                     yield from extend((*done, trip))
 
-        return (t for t in extend(()) if self._room(walk, t) and self._fits_truck(len(walk), t))
+        for trips in extend(()):
+            if self._room(walk, trips) and self._fits_truck(len(walk), trips) and self._fenced(walk, trips):
+                yield trips
 
     def _may(self, walk: list[Yard], box: Box, trip: Trip) -> bool:
         one, other = walk[trip[0]], walk[trip[1]]
@@ -131,6 +157,12 @@ class Search:
     def _room(self, walk: list[Yard], trips: Iterable[Trip]) -> bool:
         put = [walk[j].id for _, j in trips]
         return all(y.room is None or put.count(y.id) <= y.room for y in walk)
+
+    def _fenced(self, walk: list[Yard], trips: Iterable[Trip]) -> bool:
+        """Whether fences are enough, each set up at one visit only."""
+        visits = {j for _, j in trips if meanings.needs_fence(walk[j])}
+        yards = {walk[j].id for j in visits}
+        return len(visits) == len(yards) <= (self.op.counted("fence kit") or 0)
 
     def _fits_truck(self, visits: int, trips: tuple[Trip, ...]) -> bool:
         crew = self.op.crew
@@ -148,25 +180,49 @@ class Search:
     def _days(
         self, walk: list[Yard], boxes: list[Box], trips: tuple[Trip, ...], least: int | None
     ) -> Iterator[int]:
-        """Yield the least paid seconds of every way to take the frames."""
+        """Yield the least that counts of every way to take the frames."""
         places = list(dict.fromkeys(walk[i].id for i, _ in trips))
-        ways = []
-        for place in places:
-            here = tuple((b, i) for b, (i, _) in zip(boxes, trips, strict=True) if walk[i].id == place)
-            ways.append(self._works_of(place, here))
+        rows = [[n for n, (i, _) in enumerate(trips) if walk[i].id == place] for place in places]
+        ways = [
+            self._works_of(place, tuple((boxes[n], trips[n][0]) for n in here))
+            for place, here in zip(places, rows, strict=True)
+        ]
+        always = self._after(walk, boxes, trips) + self._road(walk)
         seen = set()
         for works in itertools.product(*ways):
-            formats = tuple(sorted(f for work in works for f in work.formats))
-            open_s = dict(pair for work in works for pair in work.open_s)
-            if (key := tuple(sorted(open_s.items()))) in seen or not self._in_stock(formats):
+            fills = dict(zip(itertools.chain(*rows), (f for work in works for f in work.fills), strict=True))
+            beside = always - sum(work.due_s for work in works)
+            beside += self._swaps_and_stuff(walk, boxes, trips, fills, sum(work.mixed for work in works))
+            extra_s = dict(pair for work in works for pair in work.extra_s)
+            key = (tuple(sorted(extra_s.items())), beside)
+            if key in seen or not self._in_stock(list(fills.values())):
                 continue
             seen.add(key)
-            lengths = self._lengths(walk, boxes, trips, open_s)
+            lengths = self._lengths(walk, boxes, trips, extra_s)
             shortest = self._drive(walk) + sum(map(sum, lengths))
-            if least is None or shortest < least:
+            if least is None or shortest + beside < least:
                 paid = self._clock(walk, trips, lengths)
                 if paid is not None:
-                    yield paid
+                    yield paid + beside
+
+    def _after(self, walk: list[Yard], boxes: list[Box], trips: tuple[Trip, ...]) -> int:
+        """Seconds that the new yards cost in the weeks after."""
+        put = Counter(walk[j].id for _, j in trips)
+        cells = Counter(
+            walk[j].id for box, (_, j) in zip(boxes, trips, strict=True) if box.queen == "ripe cell"
+        )
+        alone = sum(self.after[y].alone for y in put)
+        each = sum(self.after[y].counted_s(n, cells[y]) for y, n in put.items())
+        return each + meanings.over_s(self.op, alone)
+
+    def _swaps_and_stuff(
+        self, walk: list[Yard], boxes: list[Box], trips: tuple[Trip, ...], fills: dict[int, Fill], mixed: int
+    ) -> int:
+        swapped = sum(swap != "" for _, _, swap in fills.values())
+        stuff = sum(
+            meanings.stuff_s(self.op, box, fills[n][2], walk[trips[n][1]]) for n, box in enumerate(boxes)
+        )
+        return meanings.swap_s(self.op) * (swapped + mixed) + stuff
 
     def _works_of(self, place: str, made: tuple[tuple[Box, int], ...]) -> list[Work]:
         key = (place, made)
@@ -177,66 +233,90 @@ class Search:
 
     def _all_works(self, hives: list[Hive], made: tuple[tuple[Box, int], ...]) -> Iterator[Work]:
         """Yield every way to fill the boxes, one after the other; ways that leave the same are kept once."""
-        tops = [[max(g[k] for g in self.gives[h.key]) for k in range(4)] for h in hives]
-        none = tuple((0, 0, 0, 0) for _ in hives)
-        states: set[tuple[Frames, frozenset[tuple[int, int]], tuple[tuple[int, str], ...]]]
-        states = {(none, frozenset(), ())}
+        tops = [Out(*(max(o[k] for o in self.outs[h.key]) for k in range(len(NOTHING)))) for h in hives]
+        states: set[tuple[Taken, frozenset[tuple[int, int]], tuple[Fill, ...]]]
+        states = {(tuple(NOTHING for _ in hives), frozenset(), ())}
         for box, visit in made:
             after = set()
-            for (gone, opened, formats), (frame, takes) in itertools.product(states, self._takes(hives, box)):
+            for (gone, opened, fills), (frame, swap, takes) in itertools.product(
+                states, list(self._takes(hives, box))
+            ):
                 total = tuple(
-                    tuple(map(sum, zip(g, t, strict=True))) for g, t in zip(gone, takes, strict=True)
+                    Out(*map(sum, zip(g, t, strict=True))) for g, t in zip(gone, takes, strict=True)
                 )
-                if all(t[k] <= top[k] for t, top in zip(total, tops, strict=True) for k in range(4)):
+                if all(t[k] <= top[k] for t, top in zip(total, tops, strict=True) for k in range(len(top))):
                     here = {(visit, h) for h in range(len(hives)) if any(takes[h])}
-                    after.add((total, opened | here, (*formats, (box.order, frame))))
+                    after.add((total, opened | here, (*fills, (box.order, frame, swap))))
             states = after
-        for gone, opened, formats in states:
+        for gone, opened, fills in states:
             once = len({h for _, h in opened}) == len(opened)
-            if once and all(g in self.gives[h.key] for h, g in zip(hives, gone, strict=True)):
-                seconds = dict.fromkeys((i for _, i in made), 0)
-                for visit, h in opened:
-                    seconds[visit] += meanings.open_s(self.op, hives[h])
-                yield Work(formats, tuple(sorted(seconds.items())))
+            if once and all(g in self.outs[h.key] for h, g in zip(hives, gone, strict=True)):
+                yield self._timed(hives, made, gone, opened, fills)
 
-    def _takes(self, hives: list[Hive], box: Box) -> Iterator[tuple[str, Frames]]:
-        """Yield every way to fill one box from hives of one frame format."""
-        for frame in sorted({h.frame for h in hives}):
-            if box.kit.frame not in (None, frame):
-                continue
-            per_kind = []
-            for k, need in enumerate(box.needs):
-                eggs = k == 1 and box.queen == "raise own"
-                givers = [
-                    h.frame == frame
-                    and any(g[k] > 0 for g in self.gives[h.key])
-                    and (not eggs or h.key in self.mothers)
-                    for h in hives
-                ]
-                per_kind.append(list(_shared(need, givers)))
-            for kinds in itertools.product(*per_kind):
-                frames = tuple(zip(*kinds, strict=True))
-                if sum(map(any, frames)) <= self.op.settings.limits.donors_per_split:
-                    yield frame, frames
+    def _timed(
+        self,
+        hives: list[Hive],
+        made: tuple[tuple[Box, int], ...],
+        gone: Taken,
+        opened: frozenset[tuple[int, int]],
+        fills: tuple[Fill, ...],
+    ) -> Work:
+        """Add up the quickest ways to be sure of the queen in all hives opened."""
+        seconds, due_s = dict.fromkeys((i for _, i in made), 0), 0
+        for visit, h in opened:
+            quickest = meanings.quickest(self.op, hives[h], gone[h])
+            assert quickest is not None, "a hive that may give has a way"
+            seconds[visit] += quickest[0]
+            due_s += quickest[1]
+        for box, visit in made:
+            seconds[visit] -= meanings.take_s(self.op, box)
+        return Work(fills, tuple(sorted(seconds.items())), due_s, sum(out.mixed for out in gone))
 
-    def _in_stock(self, formats: tuple[tuple[int, str], ...]) -> bool:
-        for frame in {f for _, f in formats}:
-            kits = [self.op.kit(self.op.orders[i].kit) for i, f in formats if f == frame]
+    def _takes(self, hives: list[Hive], box: Box) -> Iterator[tuple[str, str, Taken]]:
+        """Yield every way to fill one box from hives of one frame format, and what is swapped."""
+        frames = sorted({h.frame for h in hives if box.kit.frame in (None, h.frame)})
+        mixed = range((box.out.open if meanings.may_mix(self.op, box) else 0) + 1)
+        for frame, swap, x in itertools.product(frames, meanings.swaps(self.op, box), mixed):
+            need = box.out._replace(open=box.out.open - x, mixed=x, food=0 if swap else box.out.food)
+            shares = [
+                list(_shared(n, [h.frame == frame and self._gives(h, box, kind) for h in hives]))
+                for kind, n in need._asdict().items()
+            ]
+            for kinds in itertools.product(*shares):
+                takes = tuple(Out(*hive) for hive in zip(*kinds, strict=True))
+                if sum(map(any, takes)) <= self.op.settings.limits.donors_per_split:
+                    yield frame, swap, takes
+
+    def _gives(self, hive: Hive, box: Box, kind: str) -> bool:
+        """Whether a hive may give a box anything of a kind."""
+        own = hive.key == box.hive if box.hive is not None else hive.key not in self.named
+        eggs = kind in ("open", "mixed") and box.queen == "raise own" and box.hive is None
+        mother = not eggs or hive.key in self.mothers
+        return own and mother and any(getattr(out, kind) > 0 for out in self.outs[hive.key])
+
+    def _in_stock(self, fills: list[Fill]) -> bool:
+        for frame in {f for _, f, _ in fills}:
+            here = [(meanings.box_of(self.op, i), swap) for i, f, swap in fills if f == frame]
             combs, nucs = self.op.combs(frame), self.op.nuc_boxes(frame)
-            if nucs is not None and len(kits) > nucs:
+            if nucs is not None and len(here) > nucs:
                 return False
             if combs is not None:
                 drawn, foundation = combs
-                if sum(k.combs for k in kits) > drawn + foundation or sum(k.drawn for k in kits) > drawn:
+                if sum(meanings.combs(box, swap) for box, swap in here) > drawn + foundation:
                     return False
-        return True
+                if sum(box.kit.drawn for box, _ in here) > drawn:
+                    return False
+            food_combs = sum(box.kit.food for box, swap in here if swap == "food comb")
+            if food_combs > (self.op.counted("food comb", frame) or 0):
+                return False
+        return sum(swap == "feeder" for _, _, swap in fills) <= (self.op.counted("feeder") or 0)
 
     # Clock
 
     def _lengths(
-        self, walk: list[Yard], boxes: list[Box], trips: tuple[Trip, ...], open_s: dict[int, int]
+        self, walk: list[Yard], boxes: list[Box], trips: tuple[Trip, ...], extra_s: dict[int, int]
     ) -> list[tuple[int, int, int]]:
-        """Seconds at each visit: set-up and placing; opening, taking and making; leaving."""
+        """Seconds at each visit: set-up, fence and placing; opening, taking and making; leaving."""
         op, made = self.op, []
         pairs = list(zip(boxes, trips, strict=True))
         for v, yard in enumerate(walk):
@@ -244,7 +324,8 @@ class Search:
             makes = [b for b, (i, _) in pairs if i == v]
             work = sum(meanings.take_s(op, b) + meanings.make_s(op, yard) for b in makes)
             before = meanings.set_up_s(op, bool(makes)) + sum(meanings.place_s(op, yard, b) for b in puts)
-            made.append((before, open_s.get(v, 0) + work, meanings.leave_s(op, bool(makes))))
+            before += meanings.fence_s(op) if puts and meanings.needs_fence(yard) else 0
+            made.append((before, extra_s.get(v, 0) + work, meanings.leave_s(op, bool(makes))))
         return made
 
     def _clock(
@@ -252,8 +333,7 @@ class Search:
     ) -> int | None:
         """Return the least seconds between leaving and being back; None when the times cannot be kept."""
         crew = self.op.crew
-        names = [HOME, *(y.id for y in walk), HOME]
-        legs = [self.drives[pair] for pair in itertools.pairwise(names)]
+        legs = [self.drives[leg] for leg in _legs(walk)]
         makes = {i for i, _ in trips}
         rows = [("midnight", "leave", 60 * crew.start_min), ("back", "midnight", -60 * crew.end_min)]
         before = "leave"
@@ -273,6 +353,10 @@ class Search:
         rows.append((before, "back", legs[-1]))
         rows += [(f"o {j}", f"d {i}", -self.limit_s) for i, j in trips]
         return _longest(rows, "leave", "back")
+
+
+def _legs(walk: list[Yard]) -> list[tuple[str, str]]:
+    return list(itertools.pairwise([HOME, *(y.id for y in walk), HOME]))
 
 
 def _shared(need: int, givers: list[bool]) -> Iterator[tuple[int, ...]]:

@@ -2,7 +2,8 @@
 
 Every split is a box of its own; every visit has a position; frames are whole numbers per hive and box.
 Waiting is allowed at every stop before set-up and before the hives are opened (so making can be delayed), and
-leaving home later costs nothing. Two visits in a row to one yard are one visit and are left out.
+leaving home later costs nothing. Two visits in a row to one yard are one visit and are left out. What hives
+give is in exact_hives, what counts beside the day in exact_counted.
 """
 
 import functools
@@ -13,16 +14,22 @@ from ortools.sat.python import cp_model
 
 from routeplan.operation.world import Operation
 from tests.oracle import meanings
+from tests.oracle.exact_counted import Counted
+from tests.oracle.exact_hives import Hives
 
-KINDS = 4
+WORKERS = 8
 
 
 @dataclass(frozen=True)
 class Answer:
-    """Splits placed per priority (lowest number first) and paid seconds; `visits` tells one such plan."""
+    """Splits placed per priority (lowest number first), the least that counts, and one such plan.
+
+    `counted_s` is the objective, `paid_s` the paid seconds of the plan that `visits` tells.
+    """
 
     placed: tuple[tuple[int, int], ...]
     paid_s: int
+    counted_s: int
     visits: tuple[str, ...] = ()
 
 
@@ -41,19 +48,18 @@ class Day:
         self.model = cp_model.CpModel()
         self.boxes = meanings.boxes(operation)
         self.yards = [y for y in operation.yards if meanings.usable(operation, y)]
-        ids = {y.id for y in self.yards}
-        options = {h.key: meanings.gives(operation, h) for h in operation.hives if h.yard in ids}
-        self.hives = [h for h in operation.hives if len(options.get(h.key, ())) > 1]
-        self.options = options
         visits = operation.settings.limits.visits_per_yard * len(self.yards)
         self.positions = range(min(visits, 2 * len(self.boxes)))
         self.end = len(self.yards)
         self._route()
         self._boxes()
-        self._hives()
-        self._stock()
+        self._queens()
+        self.hives = Hives(self.op, self.model, self.boxes, self.yards, self.placed, self.frm)
+        self._fences()
         self._load()
         self._clock()
+        swapped = self.hives.swapped
+        self.counted = Counted(self.op, self.model, self.boxes, self.yards, self.to, swapped)
         self._alike()
 
     def _bool(self, name: str) -> cp_model.IntVar:
@@ -62,10 +68,11 @@ class Day:
     def _route(self) -> None:
         """A walk home - yards - home; the state `end` means that the crew is on its way home or there."""
         yards, end, last = range(self.end), self.end, len(self.positions)
-        drives = meanings.drives(self.op)
+        drives, worths = meanings.drives(self.op), meanings.worths(self.op)
         names = [y.id for y in self.yards] + [meanings.HOME]
         self.at = [[self._bool(f"at {v} {j}") for j in range(end + 1)] for v in self.positions]
         self.legs: list[cp_model.LinearExprT] = []
+        self.road_s: cp_model.LinearExprT = 0
         for v in range(last + 1):
             froms = [end] if v == 0 else list(range(end + 1))
             tos = [end] if v == last else list(range(end + 1))
@@ -79,6 +86,7 @@ class Day:
             if v > 0:
                 self.model.add(sum(x for (a, b), x in arcs.items() if a == end and b != end) == 0)
             self.legs.append(sum(drives[names[i], names[j]] * x for (i, j), x in arcs.items()))
+            self.road_s += sum(worths[names[i], names[j]] * x for (i, j), x in arcs.items())
         for j in yards:
             most = self.op.settings.limits.visits_per_yard
             self.model.add(sum(self.at[v][j] for v in self.positions) <= most)
@@ -121,55 +129,27 @@ class Day:
             if yard.room is not None:
                 model.add(sum(to[j] for to in self.to) <= yard.room)
 
-    def _hives(self) -> None:
-        """Kits met from few donors of one yard and one frame format; each hive gives what it may."""
-        op, model = self.op, self.model
-        mothers = meanings.egg_givers(op)
-        index = {y.id: j for j, y in enumerate(self.yards)}
-        self.formats = sorted({h.frame for h in self.hives})
-        self.format = [{f: self._bool(f"{b} {f}") for f in self.formats} for b in range(len(self.boxes))]
-        self.donor: list[list[cp_model.IntVar]] = []
-        self.given: list[list[tuple[cp_model.IntVar, int]]] = []
-        gone: list[list[list[cp_model.IntVar]]] = [[[] for _ in range(KINDS)] for _ in self.hives]
-        for b, box in enumerate(self.boxes):
-            model.add(sum(self.format[b].values()) == self.placed[b])
-            if box.kit.frame is not None:
-                model.add(sum(x for f, x in self.format[b].items() if f != box.kit.frame) == 0)
-            donors = [self._bool(f"donor {b} {hive.key}") for hive in self.hives]
-            parts: list[list[cp_model.IntVar]] = [[] for _ in range(KINDS)]
-            for h, hive in enumerate(self.hives):
-                model.add_implication(donors[h], self.frm[b][index[hive.yard]])
-                model.add_implication(donors[h], self.format[b][hive.frame])
-                for k, need in enumerate(box.needs):
-                    eggs = k == 1 and box.queen == "raise own"
-                    most = 0 if eggs and hive.key not in mothers else need
-                    part = model.new_int_var(0, most, f"take {b} {hive.key} {k}")
-                    model.add(part <= need * donors[h])
-                    parts[k].append(part)
-                    gone[h][k].append(part)
-            for k, need in enumerate(box.needs):
-                model.add(sum(parts[k]) == need * self.placed[b])
-            model.add(sum(donors) <= op.settings.limits.donors_per_split)
-            self.donor.append(donors)
-        for h, hive in enumerate(self.hives):
-            table = sorted(self.options[hive.key])
-            tops = [max(give[k] for give in table) for k in range(KINDS)]
-            given = [model.new_int_var(0, tops[k], f"gives {hive.key} {k}") for k in range(KINDS)]
-            for k in range(KINDS):
-                model.add(given[k] == sum(gone[h][k]))
-            model.add_allowed_assignments(given, table)
-            self.given.append(list(zip(given, tops, strict=True)))
+    def _queens(self) -> None:
+        """Bought queens and cells are enough, where they are counted."""
+        for way in {box.queen for box in self.boxes}:
+            most = meanings.queens(self.op, way)
+            if most is not None:
+                ours = [x for x, box in zip(self.placed, self.boxes, strict=True) if box.queen == way]
+                self.model.add(sum(ours) <= most)
 
-    def _stock(self) -> None:
-        """Combs and boxes at home are enough, per frame format."""
-        for f in self.formats:
-            chosen = [(box.kit, self.format[b][f]) for b, box in enumerate(self.boxes)]
-            combs, nucs = self.op.combs(f), self.op.nuc_boxes(f)
-            if combs is not None:
-                self.model.add(sum(kit.combs * x for kit, x in chosen) <= sum(combs))
-                self.model.add(sum(kit.drawn * x for kit, x in chosen) <= combs[0])
-            if nucs is not None:
-                self.model.add(sum(x for _, x in chosen) <= nucs)
+    def _fences(self) -> None:
+        """Where bears come and no fence stands, splits are placed at one stop, with a fence from home."""
+        self.fenced: list[list[cp_model.IntVar]] = [[] for _ in self.positions]
+        for j, yard in enumerate(self.yards):
+            if meanings.needs_fence(yard):
+                here = [self._bool(f"fence {v} {j}") for v in self.positions]
+                self.model.add(sum(here) <= 1)
+                for v in self.positions:
+                    self.fenced[v].append(here[v])
+                    for put in self.put:
+                        self.model.add_implication(put[v][j], here[v])
+        kits = self.op.counted("fence kit") or 0
+        self.model.add(sum(x for here in self.fenced for x in here) <= kits)
 
     def _load(self) -> None:
         """Full boxes and nested empties fit the truck on every leg."""
@@ -190,7 +170,6 @@ class Day:
         self.leave_home = model.new_int_var(first, last, "leave home")
         self.back_home = model.new_int_var(first, last, "back home")
         self.opened, self.depart = [], []
-        self.looked: list[list[cp_model.IntVar]] = [[] for _ in self.hives]
         before: cp_model.LinearExprT = self.leave_home
         for v in self.positions:
             begin = model.new_int_var(first, last, f"begin {v}")
@@ -222,41 +201,22 @@ class Day:
             before = depart
         model.add(self.back_home >= before + self.legs[len(self.positions)])
         self._shut_in()
-        self._no_frame_unopened()
+        self.hives.once_a_day()
 
     def _work(
         self, v: int
     ) -> tuple[cp_model.LinearExprT, cp_model.LinearExprT, dict[str, cp_model.LinearExprT]]:
         """Boxes made and placed at visit v, and the seconds of placing, hive work and making there."""
-        op, model = self.op, self.model
-        index = {y.id: j for j, y in enumerate(self.yards)}
-        hive_s: cp_model.LinearExprT = 0
-        for h, hive in enumerate(self.hives):
-            opened = self._bool(f"opened {v} {hive.key}")
-            self.looked[h].append(opened)
-            for b in range(len(self.boxes)):
-                made_here = self.make[b][v][index[hive.yard]]
-                model.add_bool_or(made_here.negated(), self.donor[b][h].negated(), opened)
-            hive_s += meanings.open_s(op, hive) * opened
+        op = self.op
         made = put = make_s = place_s = 0
         for b, box in enumerate(self.boxes):
             for j, yard in enumerate(self.yards):
                 made += self.make[b][v][j]
                 put += self.put[b][v][j]
-                hive_s += meanings.take_s(op, box) * self.make[b][v][j]
                 make_s += meanings.make_s(op, yard) * self.make[b][v][j]
                 place_s += meanings.place_s(op, yard, box) * self.put[b][v][j]
-        return made, put, {"hive": hive_s, "make": make_s, "place": place_s}
-
-    def _no_frame_unopened(self) -> None:
-        """A hive is opened once a day; implied by the rest: a hive that gives is opened at some visit."""
-        for h in range(len(self.hives)):
-            times = sum(self.looked[h])
-            self.model.add(times <= 1)
-            for donors in self.donor:
-                self.model.add(donors[h] <= times)
-            for given, top in self.given[h]:
-                self.model.add(given <= top * times)
+        place_s += meanings.fence_s(op) * sum(self.fenced[v])
+        return made, put, {"hive": self.hives.spent_s(v, self.make), "make": make_s, "place": place_s}
 
     def _shut_in(self) -> None:
         limit = meanings.shut_in_s(self.op)
@@ -285,7 +245,7 @@ class Day:
         return len(self.positions) * made + put
 
     def solve(self, seconds: float) -> Answer | Unproved:
-        """Place most splits class by class, then least paid time; each stage proved, or Unproved."""
+        """Place most splits class by class, then least that counts; each stage proved, or Unproved."""
         until = time.monotonic() + seconds
         placed = []
         for priority in sorted({box.priority for box in self.boxes}):
@@ -298,16 +258,18 @@ class Day:
             self.model.add(ours == most)
             placed.append((priority, most))
         paid = self.back_home - self.leave_home
-        self.model.minimize(paid)
+        beside = self.counted.seconds + self.hives.against_s - self.hives.due_s + self.road_s
+        self.model.minimize(paid + beside)
         solver = self._stage(until)
         if solver is None:
-            return Unproved(f"least time with {placed}")
-        return Answer(tuple(placed), round(solver.objective_value), self._story(solver))
+            return Unproved(f"least that counts with {placed}")
+        least = round(solver.objective_value)
+        return Answer(tuple(placed), solver.value(paid), least, self._story(solver))
 
     def _stage(self, until: float) -> cp_model.CpSolver | None:
         solver = cp_model.CpSolver()
         solver.parameters.max_time_in_seconds = max(0.1, until - time.monotonic())
-        solver.parameters.num_workers = 8
+        solver.parameters.num_workers = WORKERS
         solver.parameters.random_seed = 1
         status = solver.solve(self.model)
         if status == cp_model.INFEASIBLE or status == cp_model.MODEL_INVALID:
@@ -329,7 +291,10 @@ class Day:
                     puts = [b for b in range(len(self.boxes)) if solver.value(self.put[b][v][j])]
                     times = f"opened {solver.value(self.opened[v])} departs {solver.value(self.depart[v])}"
                     lines.append(f"{yard.id}: places {puts}, makes {makes}, {times}")
-        return (*lines, f"back home {solver.value(self.back_home)}")
+        lines += self.hives.story(solver)
+        beside = self.counted.seconds + self.hives.against_s + self.road_s
+        counted = f"counted beside {solver.value(beside)}, due {solver.value(self.hives.due_s)}"
+        return (*lines, f"back home {solver.value(self.back_home)}", counted)
 
 
 @functools.cache

@@ -21,7 +21,7 @@ def differences(seeds: range) -> list[str]:
     for seed in seeds:
         operation = small_operation(seed, tiny=True)
         model, tried = exact.best(operation), trying.best(operation)
-        if not isinstance(model, exact.Answer) or (model.placed, model.paid_s) != tried:
+        if not isinstance(model, exact.Answer) or (model.placed, model.counted_s) != tried:
             wrong.append(f"tiny seed {seed}: model {model}, trying everything {tried}")
     return wrong
 
