@@ -6,12 +6,14 @@ worked out a second time, so that a fault in one shows in the other.
 
 from collections.abc import Callable, Iterator
 
+from routeplan.audit.after import after, counted
 from routeplan.audit.case import Case
 from routeplan.audit.could import could
 from routeplan.audit.figures import figures
 from routeplan.audit.form import form
 from routeplan.audit.giving import donors, health, keep_back, kit_met
 from routeplan.audit.placing import accounted, distance, load, room
+from routeplan.audit.queens import own_right, queens_along, stocked, sure_of_her
 from routeplan.audit.roads import Roads
 from routeplan.audit.stock import put_back
 from routeplan.audit.sums import sums
@@ -32,12 +34,18 @@ RULES: tuple[tuple[str, Rule], ...] = (
     ("R6", room),
     ("R7", load),
     ("R8", hours),
+    ("R8", sure_of_her),
     ("R9", shut_in),
     ("R10", accounted),
     ("R11", put_back),
+    ("R12", queens_along),
+    ("R12", own_right),
+    ("R12", stocked),
     ("R13", figures),
     ("R13", sums),
     ("R13", could),
+    ("R13", counted),
+    ("R14", after),
 )
 """Every rule with its function, in the order violations are listed."""
 

@@ -10,8 +10,9 @@ from routeplan.operation.world import Hive, Kit, Operation, Order, Yard
 from routeplan.plan import Plan, Split, Stop, Take
 
 Key = tuple[str, str]
-FRAMES = ("capped", "open", "eggs", "food")
-TAKEN = (*FRAMES, "shake")
+FRAMES = ("capped", "open", "eggs", "mixed", "food")
+TAKEN = (*FRAMES, "shake", "queen")
+WAYS = ("look", "hunt", "supers")
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,19 @@ class Case:
     @cached_property
     def kits(self) -> dict[str, Kit]:
         return {k.name: k for k in self.operation.kits}
+
+    @cached_property
+    def own_right(self) -> dict[Key, Order]:
+        """Hives split in their own right, with the order that names them."""
+        return {(o.from_yard, o.hive): o for o in self.operation.orders if o.from_yard and o.hive}
+
+    def takes_of(self, stop: Stop, hive: str) -> Counter[str]:
+        """What one hive gives at a stop, by kind."""
+        found: Counter[str] = Counter()
+        for take in stop.takes:
+            if take.hive == hive and take.kind in TAKEN:
+                found[take.kind] += take.frames
+        return found
 
     @cached_property
     def splits(self) -> dict[str, Split]:

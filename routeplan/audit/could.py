@@ -24,7 +24,10 @@ def could(case: Case) -> Iterator[Violation]:
 
 def most_alone(case: Case, key: Key, kind: str) -> int:
     """Return the most frames (or shakes) of one kind that this hive may give when it gives nothing else."""
-    limits = case.operation.settings.limits
+    limits, sure, hive = case.operation.settings.limits, case.operation.settings.sure, case.hives[key]
+    above = sure.supers and hive.excluder and hive.supers > 0
+    if key in case.own_right or not (sure.look or sure.hunt or (above and kind == "shake")):
+        return 0
     brood = max(limits.brood_per_donor, limits.brood_per_strong_donor)
     highest = {"food": limits.food_per_donor, "shake": limits.shakes_per_donor}.get(kind, brood)
     return max((n for n in range(1, highest + 1) if is_allowed(case, key, Counter({kind: n}))), default=0)

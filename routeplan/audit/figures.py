@@ -47,6 +47,7 @@ def _lengths(case: Case, i: int, stop: Stop) -> Iterator[Violation]:
     operation, hives_opened = case.operation, bool(stop.opens)
     parts = (
         ("setting up", stop.set_up_s, work.set_up_s(operation, hives_opened)),
+        ("setting up a fence", stop.fence_s, work.fence_s(operation) if _needs_fence(stop, yard) else 0),
         ("placing boxes", stop.place_s, _placing_s(case, stop, yard)),
         ("work on hives", stop.hive_s, _hive_work_s(case, stop)),
         ("making up splits", stop.make_s, len(stop.makes) * work.make_s(operation, yard)),
@@ -56,17 +57,25 @@ def _lengths(case: Case, i: int, stop: Stop) -> Iterator[Violation]:
         yield from figure(f"stop {i} at {yard.id}: {what}", stated, right, "s", (yard.id,))
 
 
+def _needs_fence(stop: Stop, yard: Yard) -> bool:
+    return bool(stop.places) and yard.bear and yard.fence is not True
+
+
 def _placing_s(case: Case, stop: Stop, yard: Yard) -> int:
     queens = [case.splits[s].queen for s in stop.places if s in case.splits]
     return sum(work.place_s(case.operation, yard, queen) for queen in queens)
 
 
 def _hive_work_s(case: Case, stop: Stop) -> int:
-    known = [case.hives[(stop.yard, h)] for h in set(stop.opens) if (stop.yard, h) in case.hives]
-    shakes = sum(t.frames for t in stop.takes if t.kind == "shake")
-    frames = sum(t.frames for t in stop.takes) - shakes
-    opening = sum(work.open_s(case.operation, hive) for hive in known)
-    return opening + frames * work.frame_s(case.operation) + shakes * work.shake_s(case.operation)
+    total, ways = 0, dict(stop.ways)
+    for name in sorted(set(stop.opens)):
+        hive = case.hives.get((stop.yard, name))
+        if hive is not None:
+            takes = case.takes_of(stop, name)
+            total += work.hive_work_s(
+                case.operation, hive, ways.get(name, "look"), frames_out(takes), takes["shake"]
+            )
+    return total
 
 
 def _clock(case: Case, i: int, stop: Stop) -> Iterator[Violation]:
@@ -75,7 +84,7 @@ def _clock(case: Case, i: int, stop: Stop) -> Iterator[Violation]:
     before = case.plan.stops[i - 2].depart if i > 1 else case.plan.totals.leave_home
     if stop.arrive >= before:  # else it is out of order, which is said already
         yield from figure(f"{at} the arrival", stop.arrive, before + stop.drive_s, "clock", where)
-    placed = stop.arrive + stop.early_s + stop.set_up_s + stop.place_s
+    placed = stop.arrive + stop.early_s + stop.set_up_s + stop.fence_s + stop.place_s
     if stop.opened is not None and stop.places:
         yield from figure(f"{at} the opening of the boxes", stop.opened, placed, "clock", where)
     parts = placed + stop.wait_s + stop.hive_s + stop.make_s + stop.leave_s
@@ -118,12 +127,17 @@ def _journey(case: Case, split: Split, made: Stop, placed: Stop) -> Iterator[Vio
 
 
 def making_s(case: Case) -> int:
-    """Seconds no choice can change: making, placing, frames and shakes of every split."""
-    total = 0
+    """Seconds no choice can change: making, placing, frames and shakes of every split.
+
+    Frames are counted as they usually are handled: looked over, or moved with the queen found where looking
+    is not allowed.
+    """
+    total, found = 0, not case.operation.settings.sure.look
     for split, made, placed in case.journeys():
         if made.yard in case.yards and placed.yard in case.yards:
             total += work.make_s(case.operation, case.yards[made.yard])
             total += work.place_s(case.operation, case.yards[placed.yard], split.queen)
         got = case.received[split.id]
-        total += frames_out(got) * work.frame_s(case.operation) + got["shake"] * work.shake_s(case.operation)
+        total += frames_out(got) * work.frame_s(case.operation, found)
+        total += got["shake"] * work.shake_s(case.operation, found)
     return total

@@ -17,6 +17,7 @@ WORDS = {
     "arrive": "the arrival",
     "early_s": "waiting for the yard to open",
     "set_up_s": "setting up",
+    "fence_s": "setting up a fence",
     "place_s": "placing boxes",
     "wait_s": "waiting",
     "hive_s": "work on hives",
@@ -37,9 +38,12 @@ WORDS = {
     "hives_opened": "hives opened",
     "frames_taken": "frames taken",
     "most_splits": "the most splits possible",
-    "objective_s": "the paid time",
+    "objective_s": "all that counts",
     "bound_s": "the least time proved",
     "making_s": "the making of the splits",
+    "later_s": "the trips after",
+    "against_s": "what counts against it",
+    "due_s": "hives that are due anyway",
     "flying_m": "the distance from its parents",
 }
 """How people say each figure of a plan."""

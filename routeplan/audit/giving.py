@@ -7,6 +7,7 @@ from math import floor
 from routeplan.audit.case import Case, Key, frames_out, named
 from routeplan.audit.hives import EPS, Strength, eggs_fault, on_the_day, queen_mothers
 from routeplan.audit.violation import Violation
+from routeplan.operation.settings import KeepBack
 from routeplan.operation.world import HEALTH_USABLE, QUEENS_NOT_LAYING, Hive
 from routeplan.plan import Split
 
@@ -16,7 +17,7 @@ def keep_back(case: Case) -> Iterator[Violation]:
     for key, give in case.gives.items():
         hive = case.hives[key]
         strength = on_the_day(hive, case.operation.day)
-        fault = _unfit(case, hive, strength)
+        fault = _unfit(case, hive, strength, give)
         if fault:
             taken = frames_out(give) + give["shake"]
             yield Violation("R1", f"{named(key)} gives {_listed(give)}, but {fault}", taken, "frames", key)
@@ -29,45 +30,63 @@ def is_allowed(case: Case, key: Key, give: Counter[str]) -> bool:
     hive = case.hives[key]
     strength = on_the_day(hive, case.operation.day)
     faults = (_unhealthy(case, hive, give), _shortages(case, key, give, strength), _overs(case, key, give))
-    return not _unfit(case, hive, strength) and not any(next(fault, None) for fault in faults)
+    return not _unfit(case, hive, strength, give) and not any(next(fault, None) for fault in faults)
 
 
 def _listed(give: Counter[str]) -> str:
-    words = {"shake": "of bees shaken in"}
+    words = {"shake": "of bees shaken in", "queen": "queen"}
     parts = [f"{n} {words.get(kind, kind)}" for kind, n in give.items() if n]
     return ", ".join(parts) or "nothing"
 
 
-def _unfit(case: Case, hive: Hive, strength: Strength) -> str | None:
-    settings = case.operation.settings
+def _unfit(case: Case, hive: Hive, strength: Strength, give: Counter[str]) -> str | None:
+    settings, own = case.operation.settings, hive.key in case.own_right
+    keep = _keeps(case, hive.key, give)
+    not_laying = ("drone layer", "laying workers") if own else QUEENS_NOT_LAYING
     faults = (
         (not hive.may_give, "it may not give"),
-        (hive.queen in QUEENS_NOT_LAYING, f"its queen is noted as: {hive.queen}"),
-        (hive.count.queen_cells == "charged", "it has charged queen cells"),
+        (hive.queen in not_laying, f"its queen is noted as: {hive.queen}"),
+        (hive.count.queen_cells == "charged" and not own, "it has charged queen cells"),
         (strength.bees is None, "its bees are not known"),
         (strength.brood is None, "its brood is not known"),
-        (strength.food is None and settings.keep_back.food > 0, "its food is not known"),
+        (strength.food is None and keep.food > 0, "its food is not known"),
         (
             strength.age > settings.limits.count_last_days,
             f"its count is {strength.age} days old, at most {settings.limits.count_last_days} are trusted",
         ),
+        (give["mixed"] > 0 and (own or not settings.swaps.mixed_open), "mixed frames are not allowed"),
+        (give["mixed"] > 0 and not fresh_eggs(case, hive), "no fresh eggs were seen for mixed frames"),
     )
     return next((words for is_so, words in faults if is_so), None)
 
 
+def fresh_eggs(case: Case, hive: Hive) -> bool:
+    """Whether eggs were seen in a hive so lately that a queen can be raised from them."""
+    age = on_the_day(hive, case.operation.day).age
+    return hive.count.eggs_seen is True and age <= case.operation.settings.limits.eggs_days
+
+
+def _keeps(case: Case, key: Key, give: Counter[str]) -> KeepBack:
+    """What must stay: less when the queen leaves, or when the hive is split in its own right."""
+    settings = case.operation.settings
+    return settings.parted if give["queen"] or key in case.own_right else settings.keep_back
+
+
 def _shortages(case: Case, key: Key, give: Counter[str], strength: Strength) -> Iterator[Violation]:
-    for what, have, need in _lines(case, give, strength):
+    for what, have, need in _lines(case, key, give, strength):
         if have + EPS < need:
             text = f"{named(key)} {what.format(have)}, at least {need:.2f} needed: {need - have:.2f} short"
             yield Violation("R1", text, need - have, "frames", key)
 
 
-def _lines(case: Case, give: Counter[str], strength: Strength) -> Iterator[tuple[str, float, float]]:
+def _lines(
+    case: Case, key: Key, give: Counter[str], strength: Strength
+) -> Iterator[tuple[str, float, float]]:
     """What must hold of one donor: words, frames there, frames needed."""
     settings = case.operation.settings
-    keep, mixed = settings.keep_back, settings.mixed
+    keep, mixed, halves = _keeps(case, key, give), settings.mixed, give["mixed"] / 2
     brood, unsealed, food = strength.brood or 0.0, strength.open or 0.0, strength.food or 0.0
-    brood_out = give["capped"] + give["open"] + give["eggs"]
+    brood_out = _brood_out(give)
     for kind, asked, there in (
         ("capped brood", give["capped"], strength.capped or 0.0),
         ("open brood", give["open"] + give["eggs"], unsealed),
@@ -75,10 +94,21 @@ def _lines(case: Case, give: Counter[str], strength: Strength) -> Iterator[tuple
     ):
         if asked > 0:
             yield f"has {{:.0f}} whole frames of {kind}", floor(there + EPS), asked
+    if halves:
+        yield (
+            "has {:.2f} frames of capped brood for what leaves",
+            strength.capped or 0.0,
+            give["capped"] + halves,
+        )
+        yield (
+            "has {:.2f} frames of open brood for what leaves",
+            unsealed,
+            give["open"] + give["eggs"] + halves,
+        )
     bees_left = (strength.bees or 0.0) - _bees_out(case, give)
     yield "keeps {:.2f} frames of brood", brood - brood_out, keep.brood
     if keep.open > 0:
-        left = unsealed - give["open"] - give["eggs"] - mixed.open_with_capped * give["capped"]
+        left = unsealed - give["open"] - give["eggs"] - halves - mixed.open_with_capped * give["capped"]
         yield "keeps {:.2f} frames of open brood", left, keep.open
     if keep.food > 0:
         left = food - give["food"] - mixed.food_with_brood * brood_out
@@ -88,10 +118,14 @@ def _lines(case: Case, give: Counter[str], strength: Strength) -> Iterator[tuple
     yield "keeps {:.2f} frames of bees to cover its brood", bees_left, cover
 
 
+def _brood_out(give: Counter[str]) -> int:
+    return give["capped"] + give["open"] + give["eggs"] + give["mixed"]
+
+
 def _bees_out(case: Case, give: Counter[str]) -> float:
     """Frames of bees that leave on frames and in shakes."""
     bees = case.operation.settings.bees
-    on_brood = bees.per_brood_frame * (give["capped"] + give["open"] + give["eggs"])
+    on_brood = bees.per_brood_frame * _brood_out(give)
     return on_brood + bees.per_food_frame * give["food"] + bees.per_shake * give["shake"]
 
 
@@ -104,7 +138,11 @@ def kit_met(case: Case) -> Iterator[Violation]:
         yield from _one_format(case, split)
     for _, stop, take in case.takes():
         hive = case.hives[(stop.yard, take.hive)]
-        fault = eggs_fault(hive, case.operation, mothers) if take.kind == "eggs" else None
+        fed = case.splits.get(take.split)
+        raises = fed is not None and fed.queen == "raise own"
+        is_egg = take.kind == "eggs" or (take.kind == "mixed" and raises)
+        as_mother = mothers | {hive.key} if hive.key in case.own_right else mothers
+        fault = eggs_fault(hive, case.operation, as_mother) if is_egg else None
         if fault:
             text = f"split {take.split} has its eggs from {named(hive.key)}, but {fault}"
             yield Violation("R2", text, take.frames, "frames", (take.split, *hive.key))
@@ -125,7 +163,15 @@ def _filled(case: Case, split: Split) -> Iterator[Violation]:
     if kit is None:
         return
     unsealed, other = ("eggs", "open") if split.queen == "raise own" else ("open", "eggs")
-    asked = {"capped": kit.capped, unsealed: kit.open, "food": kit.food, "shake": kit.shakes}
+    food = 0 if split.swap else kit.food
+    queens = int(split.queen == "parent's")
+    asked = {"capped": kit.capped, unsealed: kit.open - got["mixed"], "food": food, "shake": kit.shakes}
+    if got["queen"] != queens:
+        text = f"split {split.id} ({split.queen}) gets {got['queen']} queens of parents, not {queens}"
+        yield Violation("R2", text, abs(got["queen"] - queens), "queens", (split.id,))
+    if split.swap and got["food"]:
+        text = f"split {split.id} has a {split.swap} and {got['food']} frames of food from hives too"
+        yield Violation("R2", text, got["food"], "frames", (split.id,))
     for kind, need in asked.items():
         if got[kind] < need:
             thing = "shakes of bees" if kind == "shake" else f"frames of {kind}"
@@ -184,7 +230,9 @@ def _mosts(case: Case, key: Key, give: Counter[str]) -> Iterator[tuple[str, int,
     settings = case.operation.settings
     limits = settings.limits
     brood = on_the_day(case.hives[key], case.operation.day).brood
-    given = give["capped"] + give["open"] + give["eggs"]
+    given = _brood_out(give)
+    if key in case.own_right:
+        return
     if brood is not None:
         is_strong = brood >= limits.strong_from_brood - EPS and settings.season != "early spring"
         yield "frames of brood", given, limits.brood_per_strong_donor if is_strong else limits.brood_per_donor

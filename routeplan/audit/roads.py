@@ -19,6 +19,7 @@ class Roads:
 
     operation: Operation
     _from: dict[str | None, dict[str | None, Road]] = field(default_factory=dict)
+    _cheap: dict[str | None, dict[str | None, Road]] = field(default_factory=dict)
     _legs: dict[tuple[str | None, str | None], Road] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -47,8 +48,14 @@ class Roads:
         Of equally long drives the one of fewer metres counts.
         """
         if start not in self._from:
-            self._from[start] = self._spread(start)
+            self._from[start] = self._spread(start, 0.0)
         return self._from[start][end]
+
+    def cheapest(self, start: str | None, end: str | None) -> Road:
+        """Return seconds and metres of the drive of least seconds plus what its metres are worth."""
+        if start not in self._cheap:
+            self._cheap[start] = self._spread(start, metre_s(self.operation))
+        return self._cheap[start][end]
 
     def _known(self, yard: str | None, other: str | None) -> list[Pair]:
         if yard is None or other is None:
@@ -66,16 +73,25 @@ class Roads:
             return 0, metres
         return round(60 * (drive.access_min + metres / 1000 / drive.speed_kmh * 60)), metres
 
-    def _spread(self, start: str | None) -> dict[str | None, Road]:
+    def _spread(self, start: str | None, metre_s: float) -> dict[str | None, Road]:
         done: dict[str | None, Road] = {}
-        waiting: list[tuple[int, float, str, str | None]] = [(0, 0.0, "", start)]
+        waiting: list[tuple[float, int, float, str, str | None]] = [(0.0, 0, 0.0, "", start)]
         while waiting:
-            seconds, metres, _, here = heappop(waiting)
+            worth, seconds, metres, _, here = heappop(waiting)
             if here in done:
                 continue
             done[here] = (seconds, metres)
             for there in self._stops:
                 if there not in done:
                     more_s, more_m = self.leg(here, there)
-                    heappush(waiting, (seconds + more_s, metres + more_m, there or "", there))
+                    more = worth + more_s + metre_s * more_m
+                    heappush(waiting, (more, seconds + more_s, metres + more_m, there or "", there))
         return done
+
+
+def metre_s(operation: Operation) -> float:
+    """Return the seconds of paid time a metre of road is worth: none unless the least money is wanted."""
+    costs = operation.settings.costs
+    if operation.settings.objective != "money" or costs.per_hour <= 0:
+        return 0.0
+    return costs.per_km / 1000 * 3600 / costs.per_hour

@@ -41,13 +41,12 @@ def _totals(case: Case) -> Iterator[Violation]:
 
 def _proof(case: Case) -> Iterator[Violation]:
     p, placed = case.plan.proof, len(case.splits)
-    yield from figure("how good: the paid time", p.objective_s, case.plan.totals.paid_s, "s")
+    yield from figure("how good: all that counts", p.objective_s, case.plan.totals.counted_s, "s")
     yield from figure("how good: the making of the splits", p.making_s, making_s(case), "s")
     over = p.bound_s - p.objective_s
     if over > 0:
-        text = (
-            f"no plan is said to take less than {lasting(p.bound_s)}, this one takes {lasting(p.objective_s)}"
-        )
+        text = f"no plan is said to count less than {lasting(p.bound_s)}, "
+        text += f"this one counts {lasting(p.objective_s)}"
         yield Violation("R13", text, over, "s")
     if p.status == "optimal" and over < 0:
         text = f"the minutes are called best possible, the proof leaves {lasting(-over)} open"
@@ -69,10 +68,10 @@ def _hive_lines(case: Case) -> Iterator[Violation]:
     for line in case.plan.hives:
         given = stated.setdefault((line.yard, line.hive), Counter())
         for kind, frames in line.gives:
-            given["open" if kind == "eggs" else kind] += frames
+            given["open" if kind in ("eggs", "mixed") else kind] += frames
     for key in sorted(stated.keys() | case.gives.keys()):
         gives = Counter(case.gives.get(key, Counter()))
-        gives["open"] += gives.pop("eggs", 0)
+        gives["open"] += gives.pop("eggs", 0) + gives.pop("mixed", 0)
         said = stated.get(key, Counter())
         for kind in sorted(gives.keys() | said.keys()):
             yield from figure(

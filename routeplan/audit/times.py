@@ -48,7 +48,7 @@ def _hive_hours(case: Case) -> Iterator[Violation]:
     for i, stop in case.numbered:
         if not stop.opens and not stop.makes:
             continue
-        begin = stop.arrive + stop.early_s + stop.set_up_s + stop.place_s + stop.wait_s
+        begin = stop.arrive + stop.early_s + stop.set_up_s + stop.fence_s + stop.place_s + stop.wait_s
         end = begin + stop.hive_s + stop.make_s
         at = f"stop {i} at {stop.yard}: work on hives"
         where = (stop.yard,)

@@ -23,14 +23,43 @@ def open_s(operation: Operation, hive: Hive) -> int:
     return _seconds(operation, m.open_single + m.box_lifted * lifted + m.brood_look)
 
 
-def frame_s(operation: Operation) -> int:
+def frame_s(operation: Operation, queen_found: bool = False) -> int:
     """Seconds for one frame out and one comb back in."""
-    return _seconds(operation, operation.settings.minutes.frame)
+    m = operation.settings.minutes
+    return _seconds(operation, m.frame_queen_found if queen_found else m.frame)
 
 
-def shake_s(operation: Operation) -> int:
+def shake_s(operation: Operation, queen_found: bool = False) -> int:
     """Seconds for one frame's bees shaken in."""
-    return _seconds(operation, operation.settings.minutes.shake)
+    m = operation.settings.minutes
+    return _seconds(operation, m.shake_queen_found if queen_found else m.shake)
+
+
+def top_s(operation: Operation) -> int:
+    """Seconds to open a hive's supers only, and close it."""
+    return _seconds(operation, operation.settings.minutes.open_single)
+
+
+def hunt_s(operation: Operation, hive: Hive) -> int:
+    """Seconds to find a queen: marked, unmarked, unmarked in more than one box."""
+    m = operation.settings.minutes
+    if hive.queen == "marked":
+        return _seconds(operation, m.hunt_marked)
+    return _seconds(operation, m.hunt_unmarked if hive.boxes < 2 else m.hunt_unmarked_double)
+
+
+def fence_s(operation: Operation) -> int:
+    """Seconds to set up an electric fence."""
+    return _seconds(operation, operation.settings.minutes.fence)
+
+
+def hive_work_s(operation: Operation, hive: Hive, way: str, frames: int, shakes: int) -> int:
+    """Seconds of all work at one hive, by the way the queen is known not to be on what leaves."""
+    if way == "supers":
+        return top_s(operation) + frames * frame_s(operation) + shakes * shake_s(operation)
+    found = way == "hunt"
+    opening = open_s(operation, hive) + (hunt_s(operation, hive) if found else 0)
+    return opening + frames * frame_s(operation, found) + shakes * shake_s(operation, found)
 
 
 def make_s(operation: Operation, yard: Yard) -> int:
