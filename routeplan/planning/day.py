@@ -54,7 +54,7 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
     spent = _spent(case, splits, visit.yard, i)
     opened = found.times.begin[i] + set_up + spent.fence_s + spent.place_s
     takes = takes_of(splits, i)
-    hives = opened_in_order(splits, i)
+    hives = opened_in_order(case, splits, i)
     made_by_now = sum(1 for s in splits if s.made_at <= i)
     return Stop(
         yard=yard.id,
@@ -107,7 +107,7 @@ def _spent(case: Case, splits: tuple[NamedSplit, ...], yard: int, i: int) -> _Sp
     return _Spent(
         fence_s=int(case.fence_s[yard]) if placed else 0,
         place_s=sum(int(case.place_s[yard, s.line]) for s in placed),
-        hive_s=sum(way_of(case, h, _of_hive(takes, h))[1] for h in opened_in_order(splits, i)),
+        hive_s=sum(way_of(case, h, _of_hive(takes, h))[1] for h in opened_in_order(case, splits, i)),
         make_s=sum(int(case.make_s[yard, s.line]) for s in splits if s.made_at == i),
     )
 

@@ -26,17 +26,11 @@ def driven(case: Case, order: Order, counts: Counts) -> Times | None:
         t += case.drive(at, y + 1)
         begin.append(t)
         earliest = max(earliest, int(case.opens[y]) - t)
-        placed = [(k, n) for _, j, k, n in counts.moved if j == i]
-        t += (
-            set_up
-            + sum(int(case.place_s[y, k]) * n for k, n in placed)
-            + (int(case.fence_s[y]) if placed else 0)
-        )
+        t += set_up + _placing_s(case, y, counts, i)
         opened.append(t)
         if visit.opens:
             earliest = max(earliest, case.hives_from - t)
-            t += counts.opening[i]
-            t += sum((int(case.fill_s[k]) + int(case.make_s[y, k])) * n for k, n in enumerate(counts.made[i]))
+            t += counts.opening[i] + _making_s(case, y, counts, i)
             latest = min(latest, case.hives_until - t)
         t += leaving
         latest = min(latest, int(case.closes[y]) - t)
@@ -48,6 +42,66 @@ def driven(case: Case, order: Order, counts: Counts) -> Times | None:
     if late or earliest > latest:
         return None
     return Times(tuple(earliest + b for b in begin), tuple(earliest + o for o in opened), earliest, t)
+
+
+def as_early(case: Case, order: Order, counts: Counts, times: Times) -> Times:
+    """Return a clock of the same order and counts that leaves home as early as it can and pays no more.
+
+    Every step is taken as soon as hours allow; the later the crew leaves, the less it waits.
+    """
+    low, high = case.start, times.leave_home
+    best = times
+    while low <= high:
+        leave = (low + high) // 2
+        driven_so = _driven_from(case, order, counts, leave)
+        if driven_so is not None and driven_so.paid_s <= times.paid_s:
+            best, high = driven_so, leave - 1
+        else:
+            low = leave + 1
+    return best
+
+
+def _driven_from(case: Case, order: Order, counts: Counts, leave: int) -> Times | None:
+    """The clock of an order when the crew leaves home at a time and does everything as soon as it may."""
+    t, at = leave, 0
+    begin, hives, opened, depart = [], [], [], []
+    for i, visit in enumerate(order):
+        y = visit.yard
+        set_up, leaving = case.opening if visit.opens else case.placing
+        t = max(t + case.drive(at, y + 1), int(case.opens[y]))
+        begin.append(t)
+        t += set_up + _placing_s(case, y, counts, i)
+        opened.append(t)
+        if visit.opens:
+            t = max(t, case.hives_from)
+            hives.append(t)
+            t += counts.opening[i] + _making_s(case, y, counts, i)
+            if t > case.hives_until:
+                return None
+        else:
+            hives.append(t)
+        t += leaving
+        if t > case.closes[y]:
+            return None
+        depart.append(t)
+        at = y + 1
+    t += case.drive(at, 0)
+    late = any(opened[j] - depart[i] > case.shut_in_s for i, j, _, _ in counts.moved)
+    if late or t > case.end:
+        return None
+    return Times(tuple(begin), tuple(hives), leave, t - leave)
+
+
+def _placing_s(case: Case, yard: int, counts: Counts, i: int) -> int:
+    """Seconds of placing at a visit, a fence included."""
+    placed = [(k, n) for _, j, k, n in counts.moved if j == i]
+    fence_s = int(case.fence_s[yard]) if placed else 0
+    return fence_s + sum(int(case.place_s[yard, k]) * n for k, n in placed)
+
+
+def _making_s(case: Case, yard: int, counts: Counts, i: int) -> int:
+    """Seconds of filling and making up at a visit."""
+    return sum((int(case.fill_s[k]) + int(case.make_s[yard, k])) * n for k, n in enumerate(counts.made[i]))
 
 
 def _fits_truck(case: Case, counts: Counts) -> bool:

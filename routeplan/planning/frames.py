@@ -62,7 +62,7 @@ def named_splits(case: Case, found: Round, boxes: dict[int, Boxes]) -> tuple[Nam
         if not any(found.counts.made[i]) or not visit.opens:
             continue
         ordinal = making_visits(found, visit.yard).index(i)
-        for box in _working_order([b for b in boxes[visit.yard].boxes if b.visit == ordinal]):
+        for box in _working_order(case, [b for b in boxes[visit.yard].boxes if b.visit == ordinal]):
             order = _next_order(left[case.demand.lines[box.line].batch])
             placed_at = ways[i, box.line].pop(0)
             takes = tuple(_named_takes(case, box))
@@ -124,9 +124,14 @@ def _holds(most: Give, give: Counter[str]) -> bool:
     )
 
 
-def _working_order(boxes: list[Box]) -> list[Box]:
-    """Boxes of the same donors side by side, so that one is finished before the next is begun."""
-    return sorted(boxes, key=lambda b: (b.line, sorted(h.id for h, _, _ in b.takes)))
+def _working_order(case: Case, boxes: list[Box]) -> list[Box]:
+    """Hives split in their own right first; boxes of the same donors side by side, so that one is finished
+    before the next is begun."""
+
+    def rank(box: Box) -> tuple[bool, int, list[str]]:
+        return case.demand.of(box.line).hive is None, box.line, sorted(h.id for h, _, _ in box.takes)
+
+    return sorted(boxes, key=rank)
 
 
 def _next_order(orders: list[tuple[str, int]]) -> str:
@@ -148,8 +153,9 @@ def takes_of(splits: tuple[NamedSplit, ...], visit: int) -> tuple[Take, ...]:
     )
 
 
-def opened_in_order(splits: tuple[NamedSplit, ...], visit: int) -> tuple[Hive, ...]:
-    """Hives opened at a visit: queen mothers first, bad tempers last, else as the boxes need them."""
+def opened_in_order(case: Case, splits: tuple[NamedSplit, ...], visit: int) -> tuple[Hive, ...]:
+    """Hives opened at a visit: those split in their own right first (they may carry queen cells), then queen
+    mothers, bad tempers last, else as the boxes need them."""
     seen: dict[str, Hive] = {}
     mothers = set()
     for split in splits:
@@ -158,7 +164,8 @@ def opened_in_order(splits: tuple[NamedSplit, ...], visit: int) -> tuple[Hive, .
                 seen.setdefault(hive.id, hive)
                 if kind in ("eggs", "queen"):
                     mothers.add(hive.id)
-    ranked = sorted(seen.values(), key=lambda h: (h.temper == "bad", h.id not in mothers))
+    parted = {batch.hive for batch in case.demand.batches}
+    ranked = sorted(seen.values(), key=lambda h: (h.id not in parted, h.temper == "bad", h.id not in mothers))
     return tuple(ranked)
 
 

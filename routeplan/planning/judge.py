@@ -11,7 +11,7 @@ from ortools.sat.python import cp_model
 
 from routeplan.planning.boxes import LEAST, Boxes, Made, Within, fill_boxes, least_hives
 from routeplan.planning.case import Case
-from routeplan.planning.drive import driven
+from routeplan.planning.drive import as_early, driven
 from routeplan.planning.limits import Clock
 from routeplan.planning.mixture import mixture_of
 from routeplan.planning.order import Counts, Order, Round
@@ -123,8 +123,8 @@ class Judge:
             except TimeoutError:
                 return None
             if boxes is not None:
-                counted_s = self.counted_s(order, counts, times.paid_s)
-                return Round(order, counts, times, boxes, counted_s)
+                times = as_early(self.case, order, counts, times)
+                return Round(order, counts, times, boxes, self.counted_s(order, counts, times.paid_s))
         return None
 
     def as_it_is(self, found: Round) -> Round:
@@ -200,7 +200,7 @@ class Judge:
             except TimeoutError:
                 break
             if boxes is not None:
-                times = model.times()
+                times = as_early(self.case, order, counts, model.times())
                 found = Round(order, counts, times, boxes, self.counted_s(order, counts, times.paid_s))
                 return Verdict(found, status == cp_model.OPTIMAL, bare_s, at_least)
         return Verdict(None, False, bare_s, at_least)

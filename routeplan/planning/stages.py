@@ -246,16 +246,30 @@ def _most_of(
     A plan for fewer is at hand first, quickly; then more are tried from the most down, each until proved.
     """
     attempts: dict[int, Attempt] = {}
-    low = 0
-    for n in range(most, 0, -1):
-        if clock.over():
-            return None, False
+
+    def has_plan(n: int) -> bool:
         attempts[n] = Attempt(case.wanting({**fixed, priority: n}, clock), clock, progress)
-        if attempts[n].glance():
+        return attempts[n].glance()
+
+    low, high, step, n = 0, most + 1, 1, most
+    while n > 0 and not clock.over():
+        if has_plan(n):
             low = n
             break
+        high, n, step = n, (n - step if n > step else n - 1), 2 * step
+    while high - low > 1 and low and not clock.over():
+        middle = (low + high) // 2
+        if has_plan(middle):
+            low = middle
+        else:
+            high = middle
     proved = True
     for n in range(most, low, -1):
+        if clock.over():
+            proved = False
+            break
+        if n not in attempts:
+            attempts[n] = Attempt(case.wanting({**fixed, priority: n}, clock), clock, progress)
         if attempts[n].hopeless:
             continue
         found = attempts[n].settle(clock.left() / 2, first_only=True)
