@@ -1,7 +1,10 @@
 """What the search leaves out loses nothing: without each cut the answer is the same."""
 
 from collections import Counter
+from collections.abc import Callable
+from typing import Any
 
+import numpy as np
 import pytest
 
 from routeplan.plan import Plan
@@ -9,23 +12,31 @@ from routeplan.planning import mixture, possible, rounds, stages
 from routeplan.planning.dominance import Dominance
 from routeplan.planning.mixture import Mixture
 from routeplan.planning.order import Order, Visit
+from routeplan.planning.placed import Placed
 from routeplan.planning.possible import Possible
+from routeplan.planning.remaining import memory_of
+from routeplan.planning.rounds import Search
 from routeplan.planning.solve import plan_day
+from routeplan.planning.stages import Attempt
 from routeplan.planning.track import Pace
 from tests.planning.proved import (
     PLANNING_SECONDS,
+    Day,
     best_order,
-    case_and_paid,
+    case_and_least,
+    operation_of,
     planned,
     proved_days,
     spent_s,
 )
-from tests.seeded import small_operation
 
-SHORT = (6, 11, 30, 49, 60, 111)
-"""Days in which every one of the cuts leaves something out."""
+SHORT: tuple[Day, ...] = (
+    *(("small", s) for s in (16, 60, 63, 99, 109)),
+    *(("rich", s) for s in (16, 49, 67)),
+)
+"""Days on which every one of the cuts leaves something out, one or another."""
 
-LONG = range(120)
+LONG: tuple[Day, ...] = (*(("small", s) for s in range(120)), *(("rich", s) for s in range(120)))
 
 
 def no_dominance(patch: pytest.MonkeyPatch) -> None:
@@ -34,15 +45,27 @@ def no_dominance(patch: pytest.MonkeyPatch) -> None:
 
 def no_mixture(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(Mixture, "least_work", lambda self, order: 0)
+    patch.setattr(Mixture, "kept", lambda self, order, below_s: None)
 
 
 def no_clock(patch: pytest.MonkeyPatch) -> None:
-    patch.setattr(Pace, "lost", lambda self, track, order: False)
-    patch.setattr(Pace, "in_time", lambda self, track, i, j: True)
+    begin = Search.__post_init__
+
+    def untimed(search: Search) -> None:
+        begin(search)
+        search.timed = False
+
+    patch.setattr(Search, "__post_init__", untimed)
+
+
+def no_track(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(Pace, "stranded", lambda self, track, order: False)
+    patch.setattr(Pace, "_able", lambda self, *told: np.ones(self.ground.size + 1, dtype=bool))
+    patch.setattr(Pace, "_most_before", lambda self, *told: self.ground.size)
 
 
 def no_waste(patch: pytest.MonkeyPatch) -> None:
-    patch.setattr(rounds.Search, "_wasted", lambda self, order, down: False)
+    patch.setattr(Search, "_wasted", lambda self, order, down: False)
 
 
 def no_prices(patch: pytest.MonkeyPatch) -> None:
@@ -53,53 +76,85 @@ def no_multipliers(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(stages, "multiplied", lambda ground, aim, clock: None)
 
 
+def no_truck_table(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(Attempt, "_load_table", lambda self: None)
+
+
+def no_fewer_down(patch: pytest.MonkeyPatch) -> None:
+    kept = Placed._kept
+    patch.setattr(Placed, "_kept", lambda self, tables, waits: kept(self, tables, True))
+
+
+def no_memory(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(stages, "memory_of", lambda ground, k: memory_of(ground, 0))
+
+
 def no_narrow_walk(patch: pytest.MonkeyPatch) -> None:
-    patch.setattr(rounds.Search, "beam", lambda self, width=0: None)
+    patch.setattr(Search, "beam", lambda self, width=0: None)
+    patch.setattr(stages, "improve", lambda search: None)
 
 
-CUTS = [no_dominance, no_mixture, no_clock, no_waste, no_prices, no_multipliers]
+CUTS = [
+    no_dominance,
+    no_mixture,
+    no_clock,
+    no_track,
+    no_waste,
+    no_prices,
+    no_multipliers,
+    no_truck_table,
+    no_fewer_down,
+    no_memory,
+]
 
 
 def told(plan: Plan) -> tuple[object, ...]:
-    """What must be the same: splits by order counted over all, seconds, and what is proved."""
-    return len(plan.splits), plan.totals.paid_s, plan.proof.status, plan.proof.count_status
+    """What must be the same: splits counted over all, seconds that count, and what is proved."""
+    return len(plan.splits), plan.totals.counted_s, plan.proof.status, plan.proof.count_status
 
 
-def differences(seeds: object) -> list[str]:
-    """Seeds planned otherwise now, of those that were settled before."""
+def differences(days: tuple[Day, ...]) -> list[str]:
+    """Days planned otherwise now, of those that were settled before."""
     wrong = []
-    for seed in seeds:  # type: ignore[attr-defined]
-        mine = planned(seed)
+    for day in days:
+        mine = planned(day)
         if mine.proof.status == "feasible" or mine.proof.count_status == "feasible":
             continue
-        other = plan_day(small_operation(seed), PLANNING_SECONDS)
+        other = plan_day(operation_of(day), PLANNING_SECONDS)
         short = other.proof.status == "feasible" or other.proof.count_status == "feasible"
         same = told(mine)[:2] == told(other)[:2] if short else told(mine) == told(other)
         if not same:
-            wrong.append(f"seed {seed}: {told(mine)}, without {told(other)}")
+            wrong.append(f"{day}: {told(mine)}, without {told(other)}")
     return wrong
+
+
+LEAVES_OUT: dict[str, tuple[type, Callable[[Any], bool]]] = {
+    "needless": (Dominance, bool),
+    "least_work": (Mixture, lambda seconds: seconds >= rounds.INF),
+    "kept": (Mixture, lambda kept: kept is not None and not all(rows.all() for rows in kept.values())),
+    "stranded": (Pace, bool),
+    "extend": (Pace, lambda track: track is None),
+    "_wasted": (Search, bool),
+    "_load_table": (Attempt, lambda table: table is not None),
+}
+"""What a cut answers where it leaves something out."""
 
 
 def test_every_cut_leaves_something_out(monkeypatch: pytest.MonkeyPatch) -> None:
     """Else the comparisons below would prove nothing."""
     left_out: Counter[str] = Counter()
-    for of, name in (
-        (Dominance, "needless"),
-        (Pace, "lost"),
-        (rounds.Search, "_wasted"),
-        (Mixture, "least_work"),
-    ):
+    for name, (of, says) in LEAVES_OUT.items():
         cut = getattr(of, name)
 
-        def counting(self, *args, cut=cut, name=name):  # type: ignore[no-untyped-def]
+        def counting(self, *args, cut=cut, name=name, says=says):  # type: ignore[no-untyped-def]
             said = cut(self, *args)
-            left_out[name] += said is True or (said is not False and said >= rounds.INF)
+            left_out[name] += bool(says(said))
             return said
 
         monkeypatch.setattr(of, name, counting)
-    for seed in (11, 49, 60, 111):
-        plan_day(small_operation(seed), PLANNING_SECONDS)
-    assert set(+left_out) == {"needless", "lost", "_wasted", "least_work"}
+    for day in SHORT:
+        plan_day(operation_of(day), PLANNING_SECONDS)
+    assert set(+left_out) == set(LEAVES_OUT)
 
 
 @pytest.mark.parametrize("cut", CUTS)
@@ -141,18 +196,18 @@ def test_leaving_a_rule_out_never_makes_less_possible() -> None:
 
 def test_work_of_the_mixes_is_never_above_the_work_of_the_best_round() -> None:
     cut = 0
-    for day, case, paid_s in proved_days():
+    for day, case, least_s in proved_days():
         order, _ = best_order(day)
         counted = mixture.mixture_of(case)
         assert counted.mixes is not None
-        assert counted.least_work(order) <= paid_s - spent_s(case, order), day
+        assert counted.least_work(order) <= least_s - spent_s(case, order), day
         assert counted.least_work(order[::-1]) >= 0
         cut += counted.least_work(tuple(v for v in order if not v.opens)) >= rounds.INF
     assert cut == len(proved_days())  # nobody opens hives: nothing can be made
 
 
 def test_too_many_batches_are_not_counted(monkeypatch: pytest.MonkeyPatch) -> None:
-    answer = case_and_paid((6, False))
+    answer = case_and_least(("small", 6))
     assert answer is not None
     monkeypatch.setattr(mixture, "MOST_STATES", 1)
     counted = mixture.mixture_of(answer[0])
@@ -161,7 +216,7 @@ def test_too_many_batches_are_not_counted(monkeypatch: pytest.MonkeyPatch) -> No
 
 
 def test_the_slower_of_two_orders_of_the_same_visits_is_needless() -> None:
-    answer = case_and_paid((6, False))
+    answer = case_and_least(("small", 6))
     assert answer is not None
     ground = answer[0].ground()
     known = Dominance(ground)
@@ -177,7 +232,7 @@ def test_the_slower_of_two_orders_of_the_same_visits_is_needless() -> None:
 
 def test_an_order_with_more_ways_to_move_is_never_needless() -> None:
     """Dearer, but a split of the first yard may be placed at a later one: that may be what is needed."""
-    answer = case_and_paid((6, False))
+    answer = case_and_least(("small", 6))
     assert answer is not None
     ground = answer[0].ground()
     far, room = ground.far, ground.room
