@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from routeplan.operation.settings import Limits, Settings, Sure, Swaps
+from routeplan.operation.settings import Limits, Settings, Sure, Swaps, WorkMinutes
 from routeplan.operation.world import Order
 from routeplan.planning.case import case_of
 from routeplan.planning.demand import KINDS
@@ -30,7 +30,7 @@ def options(settings: Settings, way: str = "mated", **of_hive: Any) -> tuple[Opt
 
 def with_sure(sure: Sure, **more: Any) -> Settings:
     """Settings with these ways to be sure of the queen."""
-    return replace(DAY_ALONE, sure=sure, **more)
+    return replace(DAY_ALONE, sure=sure, minutes=WorkMinutes(frame_queen_found=0.5), **more)
 
 
 def test_looking_over_takes_the_opening_alone() -> None:

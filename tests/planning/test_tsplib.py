@@ -13,7 +13,16 @@ from datetime import date
 
 import pytest
 
-from routeplan.operation.settings import Drive, KeepBack, Limits, Settings, ShutIn, WorkMinutes
+from routeplan.operation.settings import (
+    NO_LATER,
+    Drive,
+    KeepBack,
+    Limits,
+    Settings,
+    ShutIn,
+    Sure,
+    WorkMinutes,
+)
 from routeplan.operation.world import Count, Crew, Hive, Kit, Operation, Order, Pair, Place, Yard
 from routeplan.planning.case import case_of
 from routeplan.planning.solve import plan_day
@@ -61,6 +70,8 @@ def as_operation(towns: tuple[tuple[float, float], ...]) -> Operation:
         minutes=no_work,
         drive=Drive(access_min=0.0, detour=1.0, speed_kmh=1.0),
         shut_in=ShutIn(screened_min=(9999.0,) * 4),
+        sure=Sure(hunt=False, supers=False),
+        later=NO_LATER,
     )
     return Operation(
         day=date(2027, 5, 8),
