@@ -53,7 +53,7 @@ def test_what_is_found_near_a_plan_is_never_worse_and_never_below_the_least() ->
             tried += 1
             better += found.counted_s < begun.counted_s
     assert tried >= 45
-    assert better >= 10
+    assert better >= 5
 
 
 def test_a_round_weighed_once_more_is_never_worse() -> None:
