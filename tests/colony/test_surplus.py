@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from routeplan.colony.surplus import Give, Surplus, surplus_of
-from routeplan.operation.settings import SEASONS, Bees, KeepBack, Limits, Mixed, Settings
+from routeplan.operation.settings import SEASONS, Bees, KeepBack, Limits, Mixed, Settings, Sure
 from routeplan.operation.world import Hive
 from tests.oracle import meanings
 from tests.planning.make import DAY, NOTHING_KEPT, hive, operation, yard
@@ -156,6 +156,17 @@ def test_reasons_name_what_holds_each_kind_back() -> None:
     small = of(hive("H", capped=3.9, open=2.0), ONLY_SHARE).reason
     assert "never over a third of its brood" in small
     assert "most brood frames from one hive" in of(hive("H")).reason
+
+
+def test_without_a_way_to_be_sure_of_the_queen_no_frame_leaves() -> None:
+    """Only bees from supers, where she cannot be."""
+    none = of(hive("H", excluder=True, supers=1), replace(USUAL, sure=Sure(False, False, False)))
+    assert none.most == (Give(),)
+    assert "no way to be sure of the queen is allowed" in none.reason
+    supers = replace(USUAL, sure=Sure(look=False, hunt=False))
+    assert of(hive("H", excluder=True, supers=1), supers).most == (Give(shake=2),)
+    for without in ({"excluder": True}, {"supers": 1}):
+        assert of(hive("H", **without), supers).most == (Give(),)
 
 
 def giving(own: Surplus) -> set[tuple[int, int, int, int]]:
