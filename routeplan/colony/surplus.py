@@ -69,11 +69,11 @@ def surplus_of(operation: Operation) -> dict[tuple[str, str], Surplus]:
     counts = [count_on(hive, operation.day) for hive in operation.hives]
     gives = _gives(settings)
     pure = np.zeros(len(gives[0]), dtype=bool) | (np.array(gives[1]) == 0)
-    allowed = _allowed(operation, counts, gives, settings.keep_back)
+    allowed = _allowed(operation, counts, gives, settings.keep_back, queen=False)
     all_allowed = np.logical_and.reduce(allowed)
     parted = np.zeros_like(all_allowed)
     if any(o.queen == "parent's" and o.hive is None for o in operation.orders):
-        parted = np.logical_and.reduce(_allowed(operation, counts, gives, settings.parted))
+        parted = np.logical_and.reduce(_allowed(operation, counts, gives, settings.parted, queen=True))
     mothers = queen_mothers(operation, counts)
     index = {give: j for j, (give, x) in enumerate(zip(*gives, strict=True)) if x == 0}
     yard_health = {yard.id: yard.health for yard in operation.yards}
@@ -225,14 +225,18 @@ def _gives(settings: Settings) -> tuple[list[Give], list[int]]:
 
 
 def _allowed(
-    operation: Operation, counts: list[DayCount], gives: tuple[list[Give], list[int]], keep: KeepBack
+    operation: Operation,
+    counts: list[DayCount],
+    gives: tuple[list[Give], list[int]],
+    keep: KeepBack,
+    queen: bool,
 ) -> list[Bools]:
-    """For each rule, which give of which hive it allows: (hives, gives)."""
+    """For each rule, which give of which hive it allows, its queen leaving or not: (hives, gives)."""
     look = _look(operation, list(operation.hives), counts, gives, keep)
     shape = (len(counts), len(gives[0]))
     allowed = [np.broadcast_to(rule(look), shape) for _, rule in RULES]
     sure = operation.settings.sure
-    if keep is operation.settings.keep_back and not (sure.look or sure.hunt):
+    if not (queen or sure.look or sure.hunt):
         above = np.array([sure.supers and h.excluder and h.supers > 0 for h in operation.hives], dtype=bool)
         shakes_only = np.array([not (g.capped or g.open or g.food) for g in gives[0]])
         allowed.append(above[:, None] & shakes_only[None, :])

@@ -141,6 +141,9 @@ class Judge:
                 cells.add(z)
         aside += sum(int(after.fixed_s[z]) + after.few(z, n) for z, n in into.items())
         aside += after.over(set(into)) + sum(int(after.cell_s[z]) for z in cells)
+        if case.operation.settings.swaps.mixed_open:  # every open frame may be a mixed one
+            swap_s = round(60 * case.operation.settings.swaps.minutes)
+            aside += swap_s * sum(sum(case.demand.contents(k)[1:3]) * n for _, _, k, n in moved)
         counts = replace(found.counts, aside_s=aside)
         return replace(found, counts=counts, counted_s=self.counted_s(found.order, counts, found.paid_s))
 

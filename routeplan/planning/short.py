@@ -94,10 +94,10 @@ def _short_of(case: Case, outcome: Outcome, placed: list[int], b: int, clock: Cl
         return None
     if batch.hive is not None and (why := _cannot_part(case, placed, b)) is not None:
         return why
-    for limit in case.demand.limits:
-        if _used(case, limit, placed, b) > limit.most:
-            return _out_of_stock(limit)
     if enough(one_more, "stock"):
+        for limit in case.demand.limits:
+            if _used(case, limit, placed, b) > limit.most:
+                return _out_of_stock(limit)
         return "R11", "not enough combs or boxes at home for all of them"
     if enough(_with_fences(one_more)):
         return "R11", "no fence kit at home is left for a yard where bears come"

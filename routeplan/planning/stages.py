@@ -103,7 +103,15 @@ class Attempt:
     def _keep(self, found: Round | None) -> None:
         """Keep a plan that is better than the best so far, its order weighed once more."""
         if found is not None and found is not self.best:
-            self.best = self.judge.finer(found)
+            self.best = self.judge.finer(self._without_idle(found))
+
+    def _without_idle(self, found: Round) -> Round:
+        """Return a round without visits that make and place nothing, if that is better."""
+        into = {j for _, j, _, _ in found.counts.moved}
+        order = tuple(v for i, v in enumerate(found.order) if any(found.counts.made[i]) or i in into)
+        if len(order) == len(found.order):
+            return found
+        return self.judge.rough(order, found.counted_s) or found
 
     def _look_around(self, way: str, clock: Clock, tables: list[Remaining]) -> None:
         """Look for better plans by the beam of one way, and near what it finds."""
@@ -169,7 +177,7 @@ class Attempt:
             self._look_around(way, clock, self.tables)
         search = self._search(way, clock, tables)
         found = search.run(first_only, most_nodes)
-        self.best = search.best
+        self.best = None if search.best is None else self._without_idle(search.best)
         self.bound_s = max(self.bound_s, found.bound_s)
         limit = self.best.counted_s if self.best else self.below_s
         return Found(self.best, min(self.bound_s, limit), self.bound_s >= limit)
