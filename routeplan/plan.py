@@ -195,7 +195,8 @@ class TakeRule:
 
 @dataclass(frozen=True)
 class Change:
-    """A single change that would place `more` splits of what is missing, tried; `amount` is the least found."""
+    """A single change that would place `more` splits of what is missing, tried; `amount` is the least
+    found."""
 
     what: str
     amount: int

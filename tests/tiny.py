@@ -48,7 +48,8 @@ Seconds of work:
 Opening the hives, making and placing is the least these splits need: A1, A2 and B1 must be opened, nothing
 is opened twice, S1 and S2 stand where nothing is carried. Nobody waits: hives may be opened from 10:00, so
 the crew sets up at Acacia from 09:50. Paid: 4373 + 2610 + 2400 + 660 = 10 043 s, the least possible.
-Counted beside the day: somebody comes by Borehole every week anyway. Cedar costs three trips there and back of 2 x 1656 + 300 = 3612 s, 10 836 s; its one split is three fewer than four, a minute each: 180 s. The
+Counted beside the day: somebody comes by Borehole every week anyway. Cedar costs three trips there and back
+of 2 x 1656 + 300 = 3612 s, 10 836 s; its one split is three fewer than four, a minute each: 180 s. The
 split from Borehole must go to Cedar, so these trips cannot be saved; the two others there too would cost
 240 s more to carry and save 120 s. Counted in all: 10 043 + 10 836 + 180 = 21 059 s.
 Making of the splits alone: S1, S2 each make 180 + place 300 + 3 x 90 + 2 x 30 = 810, S3 180 + 360 + 330 =

@@ -36,8 +36,8 @@ class Gives:
 class Surplus:
     """One hive's surplus.
 
-    `most` are the gives of which none holds another; all below them are allowed. `others`: the same with mixed
-    frames, and with its queen leaving. `mother`: its open frames may raise a queen.
+    `most` are the gives of which none holds another; all below them are allowed. `others`: the same with
+    mixed frames, and with its queen leaving. `mother`: its open frames may raise a queen.
     """
 
     hive: Hive

@@ -34,8 +34,8 @@ class Box:
 
 @dataclass(frozen=True)
 class Boxes:
-    """A yard's boxes. `opening_s` on the clock by visit, `beside_s` counted beside it (hives due anyway, mixed
-    frames); `proved` whether no choice of hives counts less in all."""
+    """A yard's boxes. `opening_s` on the clock by visit, `beside_s` counted beside it (hives due anyway,
+    mixed frames); `proved` whether no choice of hives counts less in all."""
 
     boxes: tuple[Box, ...]
     opening_s: tuple[int, ...]
@@ -133,7 +133,8 @@ def solver_for(seconds: float) -> cp_model.CpSolver:
 
 
 class _Filling:
-    """The model of one yard's boxes: takes x[hive, box, kind], one option per hive, donors of a box counted."""
+    """The model of one yard's boxes: takes x[hive, box, kind], one option per hive, donors of a box
+    counted."""
 
     def __init__(
         self,

@@ -1,8 +1,8 @@
 """Everything the search and the judge look up by index, in whole seconds; built once from an operation.
 
-Two kinds of seconds: those of the clock, and those that count (what is minimised): trips in the weeks after and
-what counts against a plan come on top, hives that are due anyway come off. Yards keep the operation's order. Lines are the demand's lines. Unusable yards (quarantine, closed on the day)
-make nothing and take nothing.
+Two kinds of seconds: those of the clock, and those that count (what is minimised): trips in the weeks after
+and what counts against a plan come on top, hives that are due anyway come off. Yards keep the operation's
+order. Lines are the demand's lines. Unusable yards (quarantine, closed on the day) make nothing and take nothing.
 """
 
 from dataclasses import dataclass, replace
@@ -35,7 +35,8 @@ class Case:
     yields : by yard, what can be made of the demand.
     room : (yards,) splits a yard can take.
     make_s, fill_s, place_s : (yards, lines), (lines,), (yards, lines) seconds for one split.
-    extra_s : (yards, lines) counted for one split placed there, beside the clock (swaps, queens, combs, sugar).
+    extra_s : (yards, lines) counted for one split placed there, beside the clock (swaps, queens, combs,
+    sugar).
     base_place_s : (lines,) least of place_s + extra_s; the yields contain it, so carry counts on top.
     clock_yields : the same as yields by the clock alone.
     after : what receiving splits costs each yard in the weeks after.
@@ -129,7 +130,7 @@ class Case:
 
     @property
     def holds(self) -> NDArray[np.bool_] | None:
-        """Whether the truck holds what is aboard with m splits to make and p to place, (size + 1, size + 1)."""
+        """Whether the truck holds what is aboard with m splits to make and p to place: [m, p]."""
         if self.places is None:
             return None
         nest = self.operation.crew.empties_per_place

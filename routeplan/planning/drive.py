@@ -120,8 +120,8 @@ def _fits_truck(case: Case, counts: Counts) -> bool:
 
 
 def one_line(case: Case) -> bool:
-    """Whether counting is enough: one line, exact yields, placing alike everywhere, enough in stock, and nothing
-    that counts beside the clock."""
+    """Whether counting is enough: one line, exact yields, placing alike everywhere, enough in stock, and
+    nothing that counts beside the clock."""
     if case.demand.limits or case.extra_s.any() or not case.counts_only_the_clock:
         return False
     receiving = case.place_s[case.room > 0]

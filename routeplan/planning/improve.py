@@ -1,4 +1,5 @@
-"""Better plans near a known one: one visit left out, put in, changed or moved at a time, the most promising first.
+"""Better plans near a known one: one visit left out, put in, changed or moved at a time, the most promising
+first.
 
 Looks for plans only; what it finds goes to the proof as the plan to beat.
 """

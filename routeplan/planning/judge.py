@@ -95,7 +95,7 @@ class Judge:
         return Verdict(None, False, bare, bare)
 
     def cannot_be(self, order: Order, below_s: int) -> bool:
-        """Whether it is proved that an order has no round under the limit, asked without looking for the best."""
+        """Whether it is proved that an order has no round under the limit; the best is not looked for."""
         model = OrderModel(self.case, order, below_s, self.dearer, True)
         self.wary = model.any_within(self.clock.share(5.0)) == cp_model.INFEASIBLE
         return self.wary

@@ -24,8 +24,8 @@ Expr = cp_model.LinearExpr | int
 
 @dataclass(frozen=True)
 class Dearer:
-    """Learnt box by box: making `made` or more takes over `over_s` on the clock at one of the visits or counts
-    over `beside_s` beside it, and counts `total_s` in all."""
+    """Learnt box by box: making `made` or more takes over `over_s` on the clock at one of the visits or
+    counts over `beside_s` beside it, and counts `total_s` in all."""
 
     made: Made
     over_s: tuple[int, ...]
@@ -260,7 +260,7 @@ class OrderModel:
             )
 
     def _receive(self) -> None:
-        """What yards cost by receiving splits: trips after, cells the next day, few splits, many yards, fences."""
+        """What yards cost by receiving: trips after, cells the next day, few splits, many yards, fences."""
         case, after = self.case, self.case.after
         alone, fenced = [], []
         self.fence: list[Expr] = [0] * len(self.order)
@@ -400,7 +400,7 @@ class OrderModel:
 
     def any_within(self, seconds: float) -> cp_model.CpSolverStatus:
         """Return whether there is any answer under the limit (CP-SAT status)."""
-        self.m.clear_objective()
+        self.m.clear_objective()  # type: ignore[no-untyped-call]
         return self.solve(seconds)[0]
 
     def solve(self, seconds: float, work: float | None = None) -> tuple[cp_model.CpSolverStatus, int]:

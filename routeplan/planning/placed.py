@@ -1,8 +1,8 @@
 """What may have been placed by now in a partial order, and the least that this costs its yards.
 
-How many splits each visited yard receives is open; receiving has costs that come once a yard (trips in the weeks
-after). So all numbers of splits placed by now are kept with their least costs, but for those another one
-makes needless.
+How many splits each visited yard receives is open; receiving has costs that come once a yard (trips in the
+weeks after). So all numbers of splits placed by now are kept with their least costs, but for those
+another one makes needless.
 """
 
 from dataclasses import dataclass, field
@@ -13,8 +13,8 @@ from routeplan.planning.remaining import INF, Ground, Ints
 from routeplan.planning.yields import convolve
 
 Place = tuple[int, int, bool, bool]
-"""A visited yard, the most it can have received by now, whether it must have received a split, and whether it can
-have no further visit."""
+"""A visited yard, the most it can have received by now, whether it must have received a split, and whether
+it can have no further visit."""
 
 
 @dataclass(frozen=True)

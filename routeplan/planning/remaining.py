@@ -301,7 +301,7 @@ class _Filling:
         """Of what comes after placing, the less of placing no ripe cell and placing the first ones here."""
         if not self.memory.cells:
             return after
-        return np.minimum(after, after[:, self.celled] + self.cell)
+        return np.asarray(np.minimum(after, after[:, self.celled] + self.cell))
 
     def _make_here(self, m: Ints, p: Ints) -> None:
         """Least over q >= 1 splits made here of making them and what comes after."""

@@ -5,10 +5,10 @@ can be down already at most; the table of what remains bounds every continuation
 exact judge. The smallest open bound is a proven bound at any moment.
 
 Two ways of walking. Were there no limits on places, hours and minutes shut in, making at a yard's first visit
-and placing at its last would lose nothing: the PLAIN way walks such orders only and cuts none by the clock, so
-its bound, the bare seconds, holds for every plan. Where the best bare order obeys all limits, that is the
-proof. Where an order is dearer than its bare seconds (strained), any visits are walked, with all limits on the
-clock (FREE). There too the table bounds what is to come by bare seconds: what a plan makes or places at a
+and placing at its last would lose nothing: the PLAIN way walks such orders only and cuts none by the clock,
+so its bound, the bare seconds, holds for every plan. Where the best bare order obeys all limits, that is the
+proof. Where an order is dearer than its bare seconds (strained), any visits are walked, with all limits on
+the clock (FREE). There too the table bounds what is to come by bare seconds: what a plan makes or places at a
 yard's second visit may for the bound be made at its first, or all be placed at its last.
 """
 
@@ -53,8 +53,8 @@ class Part:
 
     `down`: what may have been placed by now, and the least that costs; `loaded` the same where splits placed
     now stay placed; `reach`: yards far enough from some
-    visited donor; `spare`: for each table, multipliers that continuations may still use; `made_at`, `been_at`:
-    yards that made splits, and that were visited at all.
+    visited donor; `spare`: for each table, multipliers that continuations may still use; `made_at`,
+    `been_at`: yards that made splits, and that were visited at all.
     """
 
     order: Order
@@ -78,9 +78,9 @@ class Part:
 class Search:
     """One search for a fixed number of splits.
 
-    `constant`: what prices on batches take back; `back_s`: what receiving was charged too much in every plan. A
-    hasty search looks for plans only: it proves nothing. `load`: a table that knows what the truck holds, with
-    its costs of receiving (Ground.in_parts).
+    `constant`: what prices on batches take back; `back_s`: what receiving was charged too much in every
+    plan. A hasty search looks for plans only: it proves nothing. `load`: a table that knows what the truck
+    holds, with its costs of receiving (Ground.in_parts).
     """
 
     case: Case

@@ -70,8 +70,8 @@ def plan_in_full(
 
     Returns
     -------
-    The plan of `plan_day` with what would let more be placed, other good plans, and what one more of something
-    would save; these are as many as there is time for.
+    The plan of `plan_day` with what would let more be placed, other good plans, and what one more of
+    something would save; these are as many as there is time for.
     """
     whole = Clock(seconds, stopped)
     plan = plan_day(operation, SEARCH_SHARE * seconds, progress, stopped)

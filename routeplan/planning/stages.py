@@ -1,4 +1,5 @@
-"""First as many splits as possible, priority by priority; then the least that counts. Both with a proven limit."""
+"""First as many splits as possible, priority by priority; then the least that counts. Both with a proven
+limit."""
 
 from dataclasses import dataclass, replace
 

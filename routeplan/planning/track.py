@@ -108,7 +108,7 @@ class Pace:
         opening hives."""
         n = self.ground.size
         if first is None:
-            return np.arange(n + 1) == 0
+            return np.asarray(np.arange(n + 1) == 0)
         left = self.next_s[yard + 1, n - np.arange(n + 1)]
         spent = busy + np.where(left > 0, fixed - first + left, last - first)
         return np.asarray(spent <= self.case.hives_until - self.case.hives_from)

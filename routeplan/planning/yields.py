@@ -37,7 +37,8 @@ class Option:
 
     `open_s`: seconds on the clock before any frame leaves (opening, finding the queen). `found`: frames are
     handled quicker than usual, the queen being found. `off_s`: seconds that do not count, the hive being due
-    anyway. `against_s`: seconds counted against it (mixed frames). `way`: how the queen is known not to leave.
+    anyway. `against_s`: seconds counted against it (mixed frames). `way`: how the queen is known not to
+    leave.
     """
 
     give: Give
@@ -80,13 +81,15 @@ class Donors:
 @dataclass(frozen=True)
 class YardYield:
     """Mixes one yard can make in one format: (mixes, lines) counts, and for each the seconds on the clock of
-    opening hives for the least that counts, what counts beside the clock, and the least counted seconds in all
-    (filling, making and placing the splits too).
+    opening hives for the least that counts, what counts beside the clock, and the least counted seconds in
+    all (filling, making and placing the splits too).
 
-    `lines` are the demand's lines in this format that may be made here. Boxes filled one by one may take longer
-    (donors of a box are limited, a queen found saves time only on what is really taken). `exact` is False where
-    even by frames the seconds are only a lower limit; `plain` where other choices of hives may take less on the
-    clock and count more. `merged`: the mixes count all lines together in the first column.
+    `lines` are the demand's lines in this format that may be made here. Boxes filled one by one may take
+    longer
+    (donors of a box are limited, a queen found saves time only on what is really taken). `exact` is False
+    where
+    even by frames the seconds are only a lower limit; `plain` where other choices of hives may take less on
+    the clock and count more. `merged`: the mixes count all lines together in the first column.
     """
 
     lines: tuple[int, ...]
@@ -116,7 +119,7 @@ def by_clock(donors: Donors) -> Donors:
 
 
 def seconds_saved(work: Work) -> tuple[int, ...]:
-    """Seconds saved on one frame or shake of each pooled kind when the queen is found instead of looked for."""
+    """Seconds saved on one frame or shake of each pooled kind when the queen is found first."""
     found = work.usually_found
     frame = work.frame_s(found) - work.frame_s(True)
     return (frame, frame, frame, frame, work.shake_s(found) - work.shake_s(True))
@@ -281,7 +284,8 @@ def yields_of(
 
 @dataclass(frozen=True)
 class _Kind:
-    """How many hives there are of a kind, and what each may give: (give, counted seconds, seconds on the clock).
+    """How many hives there are of a kind, and what each may give: (give, counted seconds, seconds on the
+    clock).
 
     `exact` are gives that take less than nothing (a hive due anyway, its queen found): worth it only when all
     of it is taken. `plain`: nothing counts but the clock.
