@@ -2,7 +2,8 @@
 
 Two kinds of seconds: those of the clock, and those that count (what is minimised): trips in the weeks after
 and what counts against a plan come on top, hives that are due anyway come off. Yards keep the operation's
-order. Lines are the demand's lines. Unusable yards (quarantine, closed on the day) make nothing and take nothing.
+order. Lines are the demand's lines. Unusable yards (quarantine, closed on the day) make nothing and take
+nothing.
 """
 
 from dataclasses import dataclass, replace
