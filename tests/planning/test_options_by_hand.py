@@ -11,6 +11,7 @@ import pytest
 
 from routeplan.operation.settings import Limits, Settings, Sure, Swaps, WorkMinutes
 from routeplan.operation.world import Order
+from routeplan.planning.boxes import LEAST, Within, fill_boxes
 from routeplan.planning.case import case_of
 from routeplan.planning.demand import KINDS
 from routeplan.planning.yields import Option
@@ -129,6 +130,23 @@ def test_a_hive_split_in_its_own_right(sure: str, way: str, expected: dict[int, 
     (donors,) = case_of(one).donors[0]
     assert {o.give[-1]: (o.way, o.open_s) for o in donors.options} == expected
     assert not any(any(o.give[:-1]) for o in donors.options)
+
+
+def test_one_part_takes_what_one_part_takes() -> None:
+    """Two parts with the queen found take 150 s beyond the usual, one part looked over 300."""
+    one = operation(
+        (yard("Y", 0.0), yard("Z", 9.0)),
+        (hive("H", queen="marked"),),
+        (Order("A", 2, ONE.name, "mated", "Y", hive="H"),),
+        settings=with_sure(Sure()),
+    )
+    case, anything = case_of(one), Within((10**7,), 10**7)
+    (made,) = case.yields[0]
+    assert made.opening.tolist() == [0, 300, 150]
+    for parts, seconds in ((1, 300), (2, 150)):
+        filled = fill_boxes(case, 0, ((parts,),), anything, 20.0, LEAST)
+        assert filled is not None
+        assert filled.total_s == seconds
 
 
 def test_a_hive_without_a_queen_needs_no_way_to_be_sure() -> None:
