@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from routeplan.operation.settings import Limits, Settings, Sure, Swaps, WorkMinutes
-from routeplan.operation.world import Order
+from routeplan.operation.world import Kit, Order
 from routeplan.planning.boxes import LEAST, Within, fill_boxes
 from routeplan.planning.case import case_of
 from routeplan.planning.demand import KINDS
@@ -107,6 +107,28 @@ def test_a_queen_that_leaves_is_found_and_less_stays_behind() -> None:
     for stays in ({"eggs_seen": None}, {"days": 5}):
         assert not any(o.give[QUEEN] for o in options(settings, "parent's", **stays))
     assert not any(o.give[QUEEN] for o in options(settings, "mated"))
+
+
+def test_what_one_hive_need_not_give_is_left_for_another() -> None:
+    """Both are due. The first one's queen, found in 60 s, saves 3 x 60 + 2 x 15 s when all but the open frame
+    is its own: 150 s less than nothing. The second could give food and bees too, but that would save less."""
+    settings = with_sure(Sure())
+    settings = replace(settings, minutes=replace(settings.minutes, hunt_marked=1.0))
+    kit = Kit("four", capped=2, open=1, food=1, shakes=2)
+    for first, second in (("1", "2"), ("2", "1")):
+        found = hive(first, open=1.5, queen="marked", due=True)
+        one = operation(
+            (yard("Y", 0.0), yard("Z", 9.0)),
+            (found, hive(second, due=True)),
+            (Order("A", 1, kit.name, "mated"),),
+            (kit,),
+            settings=settings,
+        )
+        (made,) = case_of(one).yields[0]
+        assert (made.opening + made.beside).tolist() == [0, -150], first
+        filled = fill_boxes(case_of(one), 0, ((1,),), Within((10**7,), 10**7), 20.0, LEAST)
+        assert filled is not None
+        assert filled.total_s == -150
 
 
 @pytest.mark.parametrize(
