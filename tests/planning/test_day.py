@@ -9,10 +9,11 @@ from random import Random
 import pytest
 
 from routeplan.audit import audit
-from routeplan.operation.world import Operation
+from routeplan.operation.settings import Limits
+from routeplan.operation.world import Kit, Operation, Order
 from routeplan.plan import Plan, from_json, to_json
 from routeplan.planning.solve import plan_day
-from tests.planning.make import ONE, hive, operation, yard
+from tests.planning.make import DAY_ALONE, ONE, hive, operation, yard
 from tests.planning.proved import PLANNING_SECONDS, Day, operation_of, planned
 from tests.seeded import bench_operation
 from tests.tiny import tiny_operation, tiny_plan
@@ -160,6 +161,28 @@ def test_days_on_which_nothing_can_be_planned() -> None:
         assert audit(day, plan) == [], what
         assert sum(u.count for u in plan.unplaced) == sum(o.count for o in day.orders), what
         assert all(u.reason for u in plan.unplaced), what
+
+
+def test_what_the_first_cannot_have_is_left_for_the_second() -> None:
+    """By frames B's brood and F's food make the first split, but one split may have one donor only.
+
+    So nothing of priority 1 can be made; the second needs brood frames alone, and B has them.
+    """
+    brood = Kit("brood", capped=1, open=1, shakes=1, drawn=1)
+    one = operation(
+        (yard("Y", 10.0, room=0), yard("Z", 20.0)),
+        (
+            hive("B", "Y", capped=4.0, open=3.0, food=2.2),
+            hive("F", "Y", capped=3.0, open=2.0, food=3.0),
+        ),
+        (Order("A", 1, ONE.name, "mated"), Order("C", 1, brood.name, "mated", priority=2)),
+        (ONE, brood),
+        settings=replace(DAY_ALONE, limits=Limits(donors_per_split=1)),
+    )
+    plan = plan_day(one, PLANNING_SECONDS)
+    assert [s.order for s in plan.splits] == ["C"]
+    assert [(u.order, u.count) for u in plan.unplaced] == [("A", 1)]
+    assert (plan.proof.most_splits, plan.proof.count_status) == (1, "optimal")
 
 
 # --- time and interruption ----------------------------------------------------------------------------------

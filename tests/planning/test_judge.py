@@ -5,14 +5,14 @@ from typing import Any
 
 import pytest
 
-from routeplan.operation.settings import Limits, Settings, ShutIn
+from routeplan.operation.settings import Limits, ShutIn
 from routeplan.operation.world import Crew, Hive, Operation
 from routeplan.operation.world import Order as Asked
 from routeplan.planning.case import case_of
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Visit
-from tests.planning.make import ONE, east, hive, one_kit_hive, operation, yard
+from tests.planning.make import DAY_ALONE, ONE, east, hive, one_kit_hive, operation, yard
 from tests.planning.proved import FAR, judged, spent_s
 
 
@@ -224,7 +224,7 @@ def test_few_donors_make_a_yard_dearer(
     one = operation(
         (yard("Y", 10.0, room=0), yard("Z", 20.0)),
         (*(gives_only(what, f"C{i}") for i, what in enumerate(cheap)), one_kit_hive("S", "Y", supers=supers)),
-        settings=Settings(minimum_distance_m=5000.0, limits=Limits(donors_per_split=donors)),
+        settings=replace(DAY_ALONE, limits=Limits(donors_per_split=donors)),
     )
     case = case_of(one)
     judge = Judge(case, Clock(20.0))
@@ -245,6 +245,6 @@ def test_no_hive_can_fill_the_box_alone() -> None:
     one = operation(
         (yard("Y", 10.0, room=0), yard("Z", 20.0)),
         (gives_only("brood", "B"), gives_only("food", "F")),
-        settings=Settings(minimum_distance_m=5000.0, limits=Limits(donors_per_split=1)),
+        settings=replace(DAY_ALONE, limits=Limits(donors_per_split=1)),
     )
     assert paid(one, "Y*", "Z") is None
