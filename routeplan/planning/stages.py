@@ -18,6 +18,10 @@ from routeplan.planning.remaining import Remaining, memory_of, memory_size, rema
 from routeplan.planning.rounds import FREE, PLAIN, Found, Progress, Search
 from routeplan.planning.track import pace_of
 
+FIRST_SHARE = 0.2
+"""Share of the time left that looking for a first plan, by what counts and by the clock, may take each."""
+GLIMPSE_BEAM = 8
+"""Partial orders kept on each level for a glimpse."""
 MOST_S = 10**7
 """More seconds than any plan counts."""
 WAYS = (PLAIN, FREE)
@@ -37,13 +41,17 @@ class Outcome:
 
 
 class Attempt:
-    """The search for one set of totals, in steps that can be taken one after the other."""
+    """The search for one set of totals, in steps that can be taken one after the other.
 
-    def __init__(self, case: Case, clock: Clock, progress: Progress) -> None:
+    A hurried one goes without prices on batches: enough for a glimpse.
+    """
+
+    def __init__(self, case: Case, clock: Clock, progress: Progress, hurried: bool = False) -> None:
         self.case, self.clock, self.progress = case, clock, progress
         self.below_s = MOST_S
         self.judge = Judge(case, clock)
-        self.prices = line_prices(case, clock, self.below_s)
+        none = np.zeros(len(case.demand.lines), dtype=np.int64)
+        self.prices = none if hurried else line_prices(case, clock, self.below_s)
         self.ground = case.ground(self.prices)
         self.constant, self.back_s = taken_back(case, self.prices), case.receive_back_s
         clock_ground = case.clock_ground()
@@ -90,6 +98,16 @@ class Attempt:
                 self._look_around(way, self.clock, [self.plain_table])
                 if self.best:
                     break
+        return self.best is not None
+
+    def glimpse(self) -> bool:
+        """Look for any plan by a narrow beam; return whether there is one."""
+        for way in () if self.hopeless else WAYS:
+            beam = self._search(way, self.clock, [self.plain_table], hasty=True)
+            beam.beam(GLIMPSE_BEAM, first_only=True)
+            self.best = beam.best
+            if self.best:
+                break
         return self.best is not None
 
     def begin_with(self, quick: "Attempt") -> "Attempt":
@@ -220,14 +238,15 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
 def first_plan(case: Case, clock: Clock, progress: Progress) -> Attempt:
     """Begin a search with a first plan for all that is wanted: one that is good by what counts, else one that
     is quick."""
-    attempt = Attempt(case, clock, progress)
-    timed = case.by_the_clock()
-    if not case.size or attempt.hopeless or attempt.glance((PLAIN,) if timed is not case else WAYS):
+    attempt, timed = Attempt(case, clock, progress), case.by_the_clock()
+    if not case.size or attempt.hopeless:
         return attempt
-    if timed is not case:
-        quick = Attempt(timed, clock, progress)
+    attempt.clock = clock.part(FIRST_SHARE * clock.left())
+    if not attempt.glance((PLAIN,) if timed is not case else WAYS) and timed is not case:
+        quick = Attempt(timed, clock.part(FIRST_SHARE * clock.left()), progress)
         if quick.glance():
-            return attempt.begin_with(quick)
+            attempt.begin_with(quick)
+    attempt.clock = clock
     return attempt
 
 
@@ -247,6 +266,24 @@ def _most_by_truck(case: Case) -> int:
     return case.size if places is None else max(0, min(nest * places, nest * (places - 1) + 1))
 
 
+def _glimpsed(
+    case: Case, fixed: dict[int, int], priority: int, most: int, clock: Clock, progress: Progress
+) -> tuple[int, Attempt | None]:
+    """Find a plan for as many splits of one priority as a quick look allows: fewer and fewer until there is
+    one, then by halving."""
+    low, high, step, n = 0, most + 1, 1, most
+    best: Attempt | None = None
+    while high - low > 1 and not clock.over():
+        attempt = Attempt(case.wanting({**fixed, priority: n}, clock), clock, progress, hurried=True)
+        if attempt.glimpse():
+            low, best = n, attempt
+        else:
+            high = n
+        step *= 2
+        n = (low + high) // 2 if best else max(1, n - step)
+    return low, best
+
+
 def _most_of(
     case: Case, fixed: dict[int, int], priority: int, most: int, clock: Clock, progress: Progress
 ) -> tuple[Attempt | None, bool]:
@@ -255,33 +292,21 @@ def _most_of(
     A plan for fewer is at hand first, quickly; then more are tried from the most down, each until proved.
     """
     attempts: dict[int, Attempt] = {}
-
-    def has_plan(n: int) -> bool:
-        attempts[n] = Attempt(case.wanting({**fixed, priority: n}, clock), clock, progress)
-        return attempts[n].glance()
-
-    low, high, step, n = 0, most + 1, 1, most
-    while n > 0 and not clock.over():
-        if has_plan(n):
-            low = n
-            break
-        high, n, step = n, (n - step if n > step else n - 1), 2 * step
-    while high - low > 1 and low and not clock.over():
-        middle = (low + high) // 2
-        if has_plan(middle):
-            low = middle
-        else:
-            high = middle
+    low, seen = _glimpsed(case, fixed, priority, most, clock, progress)
+    if seen is not None:
+        attempts[low] = Attempt(seen.case, clock, progress)
+        attempts[low].best = seen.best
+    share = clock.part(clock.left() / 2)
     proved = True
     for n in range(most, low, -1):
-        if clock.over():
+        if share.over():
             proved = False
             break
         if n not in attempts:
             attempts[n] = Attempt(case.wanting({**fixed, priority: n}, clock), clock, progress)
         if attempts[n].hopeless:
             continue
-        found = attempts[n].settle(clock.left() / 2, first_only=True)
+        found = attempts[n].settle(share.left() / 2, first_only=True)
         if found.best is not None:
             return attempts[n], proved
         proved = proved and found.proved
