@@ -19,9 +19,16 @@ SAY = {
     "eggs": "frames with eggs",
     "mixed": "mixed frames",
     "food": "frames of food",
-    "shake": "frames of bees shaken in",
+    "shake": "shakes of bees",
     "queen": "queens",
 }
+
+
+def _said(number: int, kind: str) -> str:
+    """Write so many of a kind as people say it."""
+    words = SAY.get(kind, kind)
+    one = words.replace("frames", "frame").replace("shakes", "shake").replace("queens", "queen")
+    return f"{number} {one if number == 1 else words}"
 
 
 def standbys(case: Case) -> Iterator[Violation]:
@@ -112,11 +119,11 @@ def _stands_by(
     elif fault := _no_standby(case, wanted, hive, mothers):
         yield _fault(f"{named(key)} cannot stand by for {words}: {fault}", *key, unit="hive")
     elif more < 1:
-        text = f"{named(key)} stands by with {more} {words}, at least 1 is needed"
+        text = f"{named(key)} stands by with {_said(more, wanted.kind)}, at least 1 is needed"
         yield _fault(text, *key, amount=1 - more, unit="frames")
     else:
         most = _most_more(case, wanted.kind, hive)
-        text = f"{named(key)} is said to stand by with {more} {words}, it could give {most} more"
+        text = f"{named(key)} is said to stand by with {_said(more, wanted.kind)}, it could give {most} more"
         if more > most:
             yield Violation("R1", f"{text}: {more - most} too many", more - most, "frames", key)
         elif more < most:
@@ -169,7 +176,7 @@ def _left_out(case: Case, row: Standby, wanted: _Wanted, mothers: frozenset[Key]
         if hive.yard != row.yard or hive.id in listed or _no_standby(case, wanted, hive, mothers):
             continue
         if most := _most_more(case, row.kind, hive):
-            text = f"{named(hive.key)} could give {most} more {SAY[row.kind]} and is not named as a standby"
+            text = f"{named(hive.key)} could give {_said(most, row.kind)} more and is not named as a standby"
             yield _fault(text, *hive.key, amount=most, unit="frames")
 
 
@@ -202,8 +209,8 @@ def _needs(rule: TakeRule, taken: Counter[str]) -> Iterator[Violation]:
     for kind in sorted(said.keys() | taken.keys()):
         off = said[kind] - taken[kind]
         if off:
-            text = f"take rule at {rule.yard}: {said[kind]} {SAY.get(kind, kind)} are said to be needed, "
-            text += f"{taken[kind]} are taken: {abs(off)} too {'many' if off > 0 else 'few'}"
+            text = f"take rule at {rule.yard}: {_said(said[kind], kind)} said to be needed, "
+            text += f"{taken[kind]} taken: {abs(off)} too {'many' if off > 0 else 'few'}"
             yield _fault(text, rule.yard, amount=abs(off), unit="frames")
     kinds = [kind for kind, _ in rule.needs]
     if said == taken and kinds != [kind for kind in TAKEN if taken[kind]]:
