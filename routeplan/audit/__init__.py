@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 
 from routeplan.audit.after import after, counted
 from routeplan.audit.case import Case
+from routeplan.audit.cost import cost
 from routeplan.audit.could import could
 from routeplan.audit.figures import figures
 from routeplan.audit.form import form
@@ -15,6 +16,7 @@ from routeplan.audit.giving import donors, health, keep_back, kit_met
 from routeplan.audit.placing import accounted, distance, load, room
 from routeplan.audit.queens import own_right, queens_along, stocked, sure_of_her
 from routeplan.audit.roads import Roads
+from routeplan.audit.standby import standbys
 from routeplan.audit.stock import put_back
 from routeplan.audit.sums import sums
 from routeplan.audit.times import hours, shut_in
@@ -45,7 +47,9 @@ RULES: tuple[tuple[str, Rule], ...] = (
     ("R13", sums),
     ("R13", could),
     ("R13", counted),
+    ("R13", cost),
     ("R14", after),
+    ("R3", standbys),
 )
 """Every rule with its function, in the order violations are listed."""
 

@@ -219,13 +219,17 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
     timed = case.by_the_clock()
     fixed: dict[int, int] = {}
     proved, best = True, attempt
+    short = False
     for priority, most in possible.totals:
+        most = case.demand.asked[priority] if short else most
         most = min(most, most_today - sum(fixed.values()))
         reached, sure = _most_of(timed, fixed, priority, most, clock, progress)
         proved = proved and sure
         fixed[priority] = reached.case.size - sum(fixed.values()) if reached else 0
+        short = short or fixed[priority] < most  # then what is possible of the others was told too low
         best = reached or best
-    placed, upper = sum(fixed.values()), min(possible.size, most_today)
+    upper = min(sum(case.demand.asked.values()) if short else possible.size, most_today)
+    placed = sum(fixed.values())
     if not placed:
         nothing = Found(None, 0, proved)
         return Outcome(case.wanting({}), nothing, 0 if proved else upper, proved, possible)

@@ -35,7 +35,9 @@ def standbys_of(operation: Operation, surplus: dict[Key, Surplus], plan: Plan) -
     rows = []
     for yard, stops in _making(plan).items():
         needs = _needs(stops)
-        rows += [Standby(yard, k, _next_hives(operation, surplus, plan, given, yard, k)) for k in needs]
+        for k in needs:
+            hives = () if k == "mixed" else _next_hives(operation, surplus, plan, given, yard, k)
+            rows.append(Standby(yard, k, hives))  # a mixed frame is itself what stands in
     return tuple(rows)
 
 
