@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 
 from routeplan.operation.world import Hive
 from routeplan.planning.case import Case
-from routeplan.planning.demand import QUEEN
+from routeplan.planning.demand import KINDS, QUEEN
 from routeplan.planning.work import Work
 from routeplan.planning.yields import seconds_saved
 
@@ -212,7 +212,8 @@ class _Filling:
         for v, chosen in enumerate(self.chosen[h]):
             options = list(zip(donor.options, chosen, strict=True))
             self.model.add(sum(x for given in self.given[h][v] for x in given) >= self._at(h, v))
-            self.model.add(sum(self.given[h][v][QUEEN]) == sum(o.give[QUEEN] * c for o, c in options))
+            for k in (QUEEN, *range(len(KINDS), self.case.demand.width)):  # all of it or nothing
+                self.model.add(sum(self.given[h][v][k]) == sum(o.give[k] * c for o, c in options))
             for k, given in enumerate(self.given[h][v]):
                 if given:
                     self.model.add(sum(given) <= sum(o.give[k] * c for o, c in options))

@@ -151,7 +151,7 @@ class OrderModel:
                     (u, donors[d].options[g]) for (d, g), u in used.items() if donors[d].frame == frame
                 ]
                 given = sum(o.give[kind] * u for u, o in options)
-                self.m.add(given == needed if kind == QUEEN else given >= needed)
+                self.m.add(given == needed if kind >= QUEEN else given >= needed)
                 if any(o.found for _, o in options) and kind < len(self.saved):
                     quick.append(self.saved[kind] * self._quickly(kind, needed, options))
         options = [(u, donors[d].options[g]) for (d, g), u in used.items()]
