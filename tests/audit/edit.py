@@ -1,10 +1,15 @@
 """Small ways to change the day worked out by hand, keeping every other number consistent."""
 
+from collections import Counter
 from dataclasses import replace
 from typing import Any
 
+from routeplan.audit.after import rows
+from routeplan.audit.case import Case
+from routeplan.audit.roads import Roads
 from routeplan.operation.world import Operation
-from routeplan.plan import HiveLine, Plan, Split, Stop
+from routeplan.plan import HiveLine, Plan, Split, Standby, Stop, TakeRule
+from tests.tiny import tiny_operation
 
 
 def with_yard(operation: Operation, yard_id: str, **changes: Any) -> Operation:
@@ -98,14 +103,48 @@ def settled(plan: Plan, making_s: int | None = None, leave_home: int | None = No
         hives_opened=sum(len(s.opens) for s in stops),
         frames_taken=sum(t.frames for s in stops for t in s.takes if t.kind != "shake"),
     )
+    after = tuple(rows(Case(tiny_operation(), plan, Roads(tiny_operation()))))
+    against_s = sum(a.few_s + a.robbing_s for a in after)
+    later_s = sum((a.trips + a.feeding_trips + a.cell_trips) * a.trip_s for a in after)
+    counted_s = totals.paid_s + later_s + against_s
+    totals = replace(totals, later_s=later_s, against_s=against_s, counted_s=counted_s)
     proof = replace(
         plan.proof,
-        objective_s=totals.paid_s,
-        bound_s=totals.paid_s,
+        objective_s=counted_s,
+        bound_s=counted_s,
         making_s=plan.proof.making_s if making_s is None else making_s,
     )
     splits = tuple(_shut(s, stops) for s in plan.splits)
-    return replace(plan, stops=tuple(stops), totals=totals, proof=proof, splits=splits)
+    rules = tuple(_rule(r, stops) for r in plan.take_rules)
+    return replace(
+        plan,
+        stops=tuple(stops),
+        totals=totals,
+        proof=proof,
+        splits=splits,
+        after=after,
+        take_rules=rules,
+        standbys=_standbys(plan, rules),
+    )
+
+
+def _rule(rule: TakeRule, stops: list[Stop]) -> TakeRule:
+    """The same rule for what is taken now."""
+    taken = Counter[str]()
+    for stop in stops:
+        if stop.yard == rule.yard:
+            for take in stop.takes:
+                taken[take.kind] += take.frames
+    order = ("capped", "open", "eggs", "mixed", "food", "shake", "queen")
+    return replace(rule, needs=tuple((kind, taken[kind]) for kind in order if taken[kind]))
+
+
+def _standbys(plan: Plan, rules: tuple[TakeRule, ...]) -> tuple[Standby, ...]:
+    """A row for each kind taken now; those that were there stay as they are."""
+    known = {(s.yard, s.kind): s for s in plan.standbys}
+    return tuple(
+        known.get((rule.yard, kind), Standby(rule.yard, kind, ())) for rule in rules for kind, _ in rule.needs
+    )
 
 
 def _timed(stop: Stop, arrive: int, full: int, empty: int) -> Stop:

@@ -146,6 +146,6 @@ def test_below_zero_has_its_unit(plan: Plan, unit: str) -> None:
 
 
 def test_split_that_names_what_is_not_there() -> None:
-    ghost = Split("S7", "gone", "jumbo", "mated", "shallow", 9, 9, "Elm", "Oak", 5000, 10, ("X1",))
+    ghost = Split("S7", "gone", "jumbo", "mated", "shallow", 9, 9, "Elm", "Oak", 5000, 10, ("X1",), "")
     rules = {v.rule for v in audit(OP, replace(PLAN, splits=(*PLAN.splits, ghost)))}
     assert "form" in rules
