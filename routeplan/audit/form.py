@@ -44,6 +44,9 @@ WORDS = {
     "later_s": "the trips after",
     "against_s": "what counts against it",
     "due_s": "hives that are due anyway",
+    "road_s": "what the road is worth",
+    "stuff_s": "what queens, combs and sugar are worth",
+    "counted_s": "all that counts",
     "flying_m": "the distance from its parents",
 }
 """How people say each figure of a plan."""

@@ -10,6 +10,7 @@ from routeplan.operation.world import Operation
 from routeplan.plan import Plan, PutBack, Unplaced
 from tests.audit.edit import (
     nothing,
+    retold,
     settled,
     with_count,
     with_crew,
@@ -71,7 +72,7 @@ def kit_met() -> list[Twin]:
     first = replace(OP.orders[0], kit="four-frame")
     return [
         ("a shake short", OP, short, [1]),
-        ("open for eggs", OP, with_stop(PLAN, 2, takes=as_open), [1, 1]),
+        ("open for eggs", OP, retold(with_stop(PLAN, 2, takes=as_open)), [1, 1]),
         (
             "no queen mother",
             with_hive(with_hive(OP, "B1", queen_mother=False), "A3", queen_mother=True),
@@ -245,8 +246,8 @@ def put_back() -> list[Twin]:
 def figures() -> list[Twin]:
     """R13. Every other number is tried one off in test_figures."""
     slow = settled(with_stop(PLAN, 2, hive_s=721), leave_home=PLAN.totals.leave_home)
-    bound = replace(PLAN, proof=replace(PLAN.proof, bound_s=10050))
-    unproved = replace(PLAN, proof=replace(PLAN.proof, bound_s=10000))
+    bound = replace(PLAN, proof=replace(PLAN.proof, bound_s=21066))
+    unproved = replace(PLAN, proof=replace(PLAN.proof, bound_s=21016))
     most = replace(PLAN, proof=replace(PLAN.proof, most_splits=2))
     return [
         ("a second too much for hive work", OP, slow, [1]),

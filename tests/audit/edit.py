@@ -128,6 +128,23 @@ def settled(plan: Plan, making_s: int | None = None, leave_home: int | None = No
     )
 
 
+def retold(plan: Plan) -> Plan:
+    """Write what is taken now into take rules and standbys."""
+    rules = tuple(_rule(r, list(plan.stops)) for r in plan.take_rules)
+    return replace(plan, take_rules=rules, standbys=_standbys(plan, rules))
+
+
+def ruled(operation: Operation, plan: Plan) -> Plan:
+    """Write what a donor keeps and gives at most into the take rules, as the settings say it."""
+    settings = operation.settings
+    keeps = tuple((k, getattr(settings.keep_back, k)) for k in ("bees", "brood", "open", "food"))
+    early = settings.season == "early spring"
+    most = settings.limits.brood_per_donor
+    strong = most if early else settings.limits.brood_per_strong_donor
+    rules = tuple(replace(r, keeps=keeps, most_brood=most, most_strong=strong) for r in plan.take_rules)
+    return replace(plan, take_rules=rules)
+
+
 def _rule(rule: TakeRule, stops: list[Stop]) -> TakeRule:
     """The same rule for what is taken now."""
     taken = Counter[str]()

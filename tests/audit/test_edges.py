@@ -10,6 +10,7 @@ from routeplan.audit.times import shut_in_limit_s
 from routeplan.operation.world import Operation, Pair, Weather
 from routeplan.plan import Plan
 from tests.audit.edit import (
+    ruled,
     settled,
     with_count,
     with_crew,
@@ -120,7 +121,7 @@ EDGES = [
 def test_edge(  # type: ignore[no-untyped-def]
     _what, operation: Operation, plan: Plan, broken: tuple[str, float] | None
 ) -> None:
-    found = [(v.rule, v.amount) for v in audit(operation, plan) if not _is_could(v.what)]
+    found = [(v.rule, v.amount) for v in audit(operation, ruled(operation, plan)) if not _is_could(v.what)]
     assert found == ([] if broken is None else [(broken[0], pytest.approx(broken[1], abs=1e-6))])
 
 

@@ -26,7 +26,8 @@ def changed(thing: Any, path: str = "") -> Iterator[tuple[str, Any]]:
         for i, part in enumerate(thing):
             for where, value in changed(part, f"{path}[{i}]"):
                 yield where, (*thing[:i], value, *thing[i + 1 :])
-        is_pair = len(thing) == 2 and isinstance(thing[1], int)  # a kind and its frames
+        is_pair = len(thing) == 2 and isinstance(thing[0], str)  # a kind and its frames, a hive and its way
+        is_pair = is_pair and (isinstance(thing[1], int | float) or ".ways[" in path)
         for i in range(0 if is_pair else len(thing)):
             yield f"{path} without {i}", thing[:i] + thing[i + 1 :]
     elif isinstance(thing, int):

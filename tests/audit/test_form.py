@@ -120,7 +120,7 @@ def _scramble(data: st.DataObject, node: object) -> None:
 
 
 def _is_pair(value: list[object]) -> bool:
-    return len(value) == 2 and isinstance(value[1], int)
+    return len(value) == 2 and isinstance(value[0], str) and isinstance(value[1], int | float | str)
 
 
 def _other(data: st.DataObject, value: object) -> object:
