@@ -1,206 +1,229 @@
-"""Staged planning, as one would write it in an afternoon: frames, then yards, then the order of the visits.
+"""Staged planning, as people do it by hand: frames, then yards for the splits, then the order of the visits.
 
-Frames: in every yard the strongest hives fill one kit after the other, from one hive if one is enough, else
-two. Yards: those that make most kits give; each split goes to the nearest yard far enough with room. Order:
-OR-Tools routing, pairs of making and placing, droppable where the day is too short. One order only.
+Frames: yard after yard, the one that makes most boxes first (or the nearest good one), box after box from
+hives that are open already and then from the strongest. Yards: each split to the nearest yard far enough with
+room, or as many as possible together. Loads: as the truck holds them, one after the other. Order: the best of
+many tours, exact while they are few. Both ways of choosing at each stage are tried and the best whole day is
+kept; where none fits the day, one split fewer is wanted, the least urgent first. Each stage is good at its
+own; none looks at the next. tests/bench/walk.py judges the result.
 """
 
 import itertools
 import sys
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ortools.constraint_solver import pywrapcp, routing_enums_pb2
-
-from routeplan.operation.world import Hive, Operation, Yard
-from tests.bench.rounds import Kit, Made, Round, RoundFaultError, paid_s
+from routeplan.operation.world import Operation
 from tests.bench.theirs import Outcome, run
-from tests.oracle import meanings
-from tests.oracle.meanings import HOME, Box, Give
+from tests.bench.tours import Errand, tours, walk_of
+from tests.bench.walk import Counted, Day, Key, Takes, Walk, WalkFaultError, judged, plus
+from tests.oracle.meanings import HOME, Out
 
-ROUTING_SECONDS = 30
-DROPPED = 10**7
+GIVING = ("most boxes first", "good and near first")
+RECEIVING = ("nearest each", "many together")
+NEARLY = 0.6
+"""A yard that makes so large a share of what the best makes is good."""
 
 
 @dataclass(frozen=True)
-class Errand:
-    """Kits made in one yard for another."""
+class Filled:
+    """One split's frames: its row in the orders, the yard it is made in, its donors."""
 
-    source: str
-    target: str
-    kits: tuple[Kit, ...]
-
-
-def kits_of(operation: Operation, yard: Yard, box: Box) -> list[Kit]:
-    """Fill kit after kit from the strongest hives of a yard."""
-    hives = [h for h in operation.hives if h.yard == yard.id]
-    options = {h.key: meanings.gives(operation, h) for h in hives}
-    strong = sorted((h for h in hives if len(options[h.key]) > 1), key=lambda h: -(h.count.bees or 0.0))
-    gone: dict[tuple[str, str], Give] = {h.key: (0, 0, 0, 0) for h in strong}
-    made: list[Kit] = []
-    while kit := _one_kit(strong, options, gone, box):
-        made.append(kit)
-        for key, give in kit.items():
-            gone[key] = _plus(gone[key], give)
-    return made
+    order: int
+    yard: str
+    takes: Takes
 
 
-def _plus(one: Give, other: Give) -> Give:
-    a, b, c, d = (x + y for x, y in zip(one, other, strict=True))
-    return (a, b, c, d)
+def wanted(day: Day) -> list[int]:
+    """Rows of the orders, one for each split asked for, the most urgent first."""
+    rows = sorted(range(len(day.boxes)), key=lambda i: (day.boxes[i].priority, i))
+    return [i for i in rows for _ in range(day.op.orders[i].count)]
 
 
-def _one_kit(
-    hives: list[Hive],
-    options: dict[tuple[str, str], set[Give]],
-    gone: dict[tuple[str, str], Give],
-    box: Box,
-) -> Kit | None:
-    opened_first = sorted(hives, key=lambda h: not any(gone[h.key]))
-    for hive in opened_first:
-        if _plus(gone[hive.key], box.needs) in options[hive.key]:
-            return {hive.key: box.needs}
-    halves = [p for p in itertools.product(*(range(n + 1) for n in box.needs)) if any(p) and p != box.needs]
-    for one, other in itertools.combinations(opened_first, 2):
-        for half in halves:
-            rest = tuple(n - p for n, p in zip(box.needs, half, strict=True))
-            if (
-                _plus(gone[one.key], half) in options[one.key]
-                and _plus(gone[other.key], rest) in options[other.key]
-            ):
-                return {one.key: half, other.key: rest}  # type: ignore[dict-item]
+# --- frames -------------------------------------------------------------------------------------------------
+
+
+def fill_yard(day: Day, yard: str, rows: list[int]) -> list[Filled]:
+    """Fill as many boxes of these orders as the hives of one yard can, in this order."""
+    hives = [h for h in day.op.hives if h.yard == yard and len(day.outs(h.key)) > 1]
+    strongest = [h.key for h in sorted(hives, key=lambda h: -(h.count.bees or 0.0))]
+    gone: Takes = {}
+    filled: list[Filled] = []
+    failed: set[int] = set()
+    for row in rows:
+        if row in failed or (day.boxes[row].from_yard or yard) != yard:
+            continue
+        takes = _fill_box(day, row, strongest, gone)
+        if takes is None:
+            failed.add(row)
+            continue
+        for key, out in takes.items():
+            gone[key] = plus(gone.get(key, Out()), out)
+        filled.append(Filled(row, yard, takes))
+    return filled
+
+
+def _fill_box(day: Day, row: int, strongest: list[Key], gone: Takes) -> Takes | None:
+    """Fill one box: each donor gives all it can of what is missing, open hives first."""
+    box, limits = day.boxes[row], day.op.settings.limits
+    formats = {day.hives[k].frame for k in strongest} & ({box.kit.frame} if box.kit.frame else set())
+    for frame in sorted(formats or {day.hives[k].frame for k in strongest}):
+        keys = [k for k in strongest if day.hives[k].frame == frame]
+        keys.sort(key=lambda k: k not in gone)
+        for first in _with_what_is_rare(day, row, keys, gone):
+            takes: Takes = {}
+            missing = box.out
+            for key in (first, *(k for k in keys if k != first)):
+                if len(takes) == limits.donors_per_split or not any(missing):
+                    break
+                out = _most_of(day, row, key, gone.get(key, Out()), missing)
+                if any(out):
+                    takes[key] = out
+                    missing = Out(*(m - o for m, o in zip(missing, out, strict=True)))
+            if not any(missing):
+                return takes
     return None
 
 
-def errands(operation: Operation) -> list[Errand]:
-    """Choose the yards that give and, for each split, the nearest yard that may take it."""
-    box, asked = meanings.boxes(operation)[0], len(meanings.boxes(operation))
-    drives = meanings.drives(operation)
-    yards = [y for y in operation.yards if meanings.usable(operation, y)]
-    by_yard = {y.id: kits_of(operation, y, box) for y in yards}
-    room = {y.id: asked if y.room is None else y.room for y in yards if y.takes_splits}
-    chosen: dict[tuple[str, str], list[Kit]] = {}
-    left = asked
-    for yard in sorted(yards, key=lambda y: -len(by_yard[y.id])):
-        near = sorted((y for y in yards if y.id in room), key=lambda y: drives[yard.id, y.id])
-        allowed = [y.id for y in near if meanings.far_enough(operation, yard, y)]
-        for kit in by_yard[yard.id]:
-            target = next((y for y in allowed if room[y] > 0), None)
-            if left == 0 or target is None:
-                break
-            room[target] -= 1
-            left -= 1
-            chosen.setdefault((yard.id, target), []).append(kit)
-    return [Errand(source, target, tuple(kits)) for (source, target), kits in chosen.items()]
+def _with_what_is_rare(day: Day, row: int, keys: list[Key], gone: Takes) -> list[Key]:
+    """Hives to begin with: for a queen or eggs those that can give them, marked queens first."""
+    box = day.boxes[row]
+    if box.queen == "parent's":
+        one = Out(queen=1)
+        with_queen = [k for k in keys if plus(gone.get(k, Out()), one) in day.outs(k)]
+        return sorted(with_queen, key=lambda k: day.hives[k].queen != "marked")
+    if box.queen == "raise own" and box.kit.open:
+        one = Out(open=1)
+        return [k for k in keys if k in day.mothers and plus(gone.get(k, Out()), one) in day.outs(k)]
+    return keys
 
 
-class Order:
-    """The routing model: two nodes an errand, making (odd) and placing (even); node 0 is home."""
-
-    def __init__(self, operation: Operation, todo: list[Errand]) -> None:
-        self.op, self.todo = operation, todo
-        self.box = meanings.boxes(operation)[0]
-        self.places = [HOME, *(y for e in todo for y in (e.source, e.target))]
-        self.drives = meanings.drives(operation)
-        self.manager = pywrapcp.RoutingIndexManager(len(self.places), 1, 0)
-        self.routing = pywrapcp.RoutingModel(self.manager)
-
-    def _service(self, node: int) -> int:
-        if node == 0:
-            return 0
-        errand, yard = self.todo[(node - 1) // 2], self.op.yard(self.places[node])
-        if node % 2 == 0:
-            return len(errand.kits) * meanings.place_s(self.op, yard, self.box)
-        hives = {h.key: h for h in self.op.hives}
-        keys = {key for kit in errand.kits for key in kit}
-        each = meanings.take_s(self.op, self.box) + meanings.make_s(self.op, yard)
-        return len(errand.kits) * each + sum(meanings.open_s(self.op, hives[k]) for k in keys)
-
-    def _between(self, a: int, b: int) -> int:
-        """Service at a, drive, and set-up at b unless it is the same yard."""
-        if self.places[a] == self.places[b]:
-            return self._service(a)
-        opens = b % 2 == 1
-        set_up = meanings.set_up_s(self.op, opens) + meanings.leave_s(self.op, opens) if b else 0
-        return self._service(a) + self.drives[self.places[a], self.places[b]] + set_up
-
-    def solve(self) -> list[int]:
-        """Return the nodes in order, home left out; empty when the routing finds nothing."""
-        nodes = range(len(self.places))
-        matrix = [[self._between(a, b) for b in nodes] for a in nodes]
-        routing, manager, crew = self.routing, self.manager, self.op.crew
-        transit = routing.RegisterTransitMatrix(matrix)
-        routing.SetArcCostEvaluatorOfAllVehicles(transit)
-        day = 60 * (crew.end_min - crew.start_min)
-        routing.AddDimension(transit, 0, day, True, "time")
-        time = routing.GetDimensionOrDie("time")
-        if crew.places is not None:
-            self._places(crew.places)
-        for i, errand in enumerate(self.todo):
-            pair = [manager.NodeToIndex(2 * i + 1), manager.NodeToIndex(2 * i + 2)]
-            routing.AddPickupAndDelivery(*pair)
-            routing.solver().Add(time.CumulVar(pair[0]) <= time.CumulVar(pair[1]))
-            for index in pair:
-                routing.AddDisjunction([index], DROPPED * len(errand.kits))
-        parameters = pywrapcp.DefaultRoutingSearchParameters()
-        first = routing_enums_pb2.FirstSolutionStrategy
-        parameters.first_solution_strategy = first.PARALLEL_CHEAPEST_INSERTION
-        parameters.local_search_metaheuristic = routing_enums_pb2.LocalSearchMetaheuristic.GUIDED_LOCAL_SEARCH
-        parameters.time_limit.FromSeconds(ROUTING_SECONDS)
-        found = routing.SolveWithParameters(parameters)
-        return [] if found is None else self._nodes(found)
-
-    def _places(self, places: int) -> None:
-        """Full boxes on the truck; the empties are left to luck here (and to the judge)."""
-        full = [0] + [sign * len(e.kits) for e in self.todo for sign in (1, -1)]
-        load = self.routing.RegisterUnaryTransitVector(full)
-        self.routing.AddDimension(load, 0, places, True, "load")
-
-    def _nodes(self, found: pywrapcp.Assignment) -> list[int]:
-        nodes, index = [], self.routing.Start(0)
-        while not self.routing.IsEnd(index):
-            nodes.append(self.manager.IndexToNode(index))
-            index = found.Value(self.routing.NextVar(index))
-        return nodes[1:]
+def _most_of(day: Day, row: int, key: Key, gone: Out, missing: Out) -> Out:
+    """The most a hive gives of what is missing, frames before shakes."""
+    eggs_only = day.boxes[row].queen == "raise own" and key not in day.mothers
+    tops = missing._replace(open=0) if eggs_only else missing
+    every = (Out(*n) for n in itertools.product(*(range(n + 1) for n in tops)))
+    allowed = [o for o in every if plus(gone, o) in day.outs(key)]
+    return max(allowed, key=lambda o: (o.queen, 2 * o.frames + o.shakes), default=Out())
 
 
-def round_of(todo: list[Errand], places: list[str], nodes: list[int]) -> Round:
-    """Join neighbouring nodes of one yard into one visit; placing comes first there."""
-    visits: list[list[int]] = []
-    for node in nodes:
-        same = visits and places[visits[-1][-1]] == places[node]
-        made_here = same and any(n % 2 == 1 and n + 1 == node for n in visits[-1])
-        if same and not made_here:
-            visits[-1].append(node)
-        else:
-            visits.append([node])
-    at = {node: v for v, group in enumerate(visits) for node in group}
-    made = [
-        Made(at[2 * i + 1], at[2 * i + 2], kit)
-        for i, e in enumerate(todo)
-        if 2 * i + 1 in at
-        for kit in e.kits
-    ]
-    return Round(tuple(places[group[0]] for group in visits), tuple(made))
+def frames(day: Day, rows: list[int], giving: str) -> list[Filled]:
+    """Choose the yards that give, one after the other, and fill their boxes."""
+    left, filled = list(rows), []
+    yards = [y for y in day.yards if any(day.far(y, z.id) for z in day.yards.values() if day.takes_splits(z))]
+    while left and yards:
+        could = {y: fill_yard(day, y, left) for y in yards}
+        best = max(len(c) for c in could.values())
+        if not best:
+            break
+        near = [y for y in yards if len(could[y]) >= (NEARLY * best if giving == GIVING[1] else best)]
+        yard = min(near, key=lambda y: day.drives[HOME, y])
+        for one in could[yard]:
+            filled.append(one)
+            left.remove(one.order)
+        yards.remove(yard)
+    return filled
+
+
+# --- yards for the splits -----------------------------------------------------------------------------------
+
+
+def yards_for(day: Day, filled: list[Filled], receiving: str) -> list[tuple[Filled, str]]:
+    """Give each split a yard; those for which there is none are left out."""
+    takers = [y for y in day.yards.values() if day.takes_splits(y)]
+    room = {y.id: len(filled) if y.room is None else y.room for y in takers}
+    found: list[tuple[Filled, str]] = []
+    if receiving == RECEIVING[0]:
+        for one in filled:
+            may = [y for y in room if room[y] and _may_take(day, one, y)]
+            if may:
+                near = min(may, key=lambda y: day.drives[one.yard, y])
+                room[near] -= 1
+                found.append((one, near))
+        return found
+    left = list(filled)
+    while left:
+        could = {y: [f for f in left if _may_take(day, f, y)][:n] for y, n in room.items()}
+        best = max(could, key=lambda y: (len(could[y]), day.op.yard(y).looked_after, -day.drives[HOME, y]))
+        if not could[best]:
+            break
+        found += [(f, best) for f in could[best]]
+        left = [f for f in left if all(f is not taken for taken in could[best])]
+        room[best] = 0
+    return found
+
+
+def _may_take(day: Day, one: Filled, yard: str) -> bool:
+    return (day.boxes[one.order].to_yard or yard) == yard and day.far(one.yard, yard)
+
+
+# --- loads --------------------------------------------------------------------------------------------------
+
+
+def loads(day: Day, going: list[tuple[Filled, str]]) -> list[Errand]:
+    """Put splits on the truck load by load, those of one yard together; what to make and place, unordered."""
+    ways: dict[tuple[str, str], list[Filled]] = {}
+    for one, target in going:
+        ways.setdefault((one.yard, target), []).append(one)
+    errands: list[Errand] = []
+    load, full, made = 0, 0, 0
+    for source, target in sorted(ways, key=lambda w: (day.drives[HOME, w[0]], w)):
+        for one in ways[source, target]:
+            if not day.fits_truck(full + 1, len(going) - made - 1):
+                load, full = load + 1, 0
+            errands.append(Errand(load, source, target, one.order, one.takes))
+            full, made = full + 1, made + 1
+    return errands
+
+
+# --- the whole day ------------------------------------------------------------------------------------------
+
+
+def days(day: Day, rows: list[int]) -> Iterator[tuple[Walk, Counted]]:
+    """Yield every day that the stages find for these splits."""
+    for giving in GIVING:
+        filled = frames(day, rows, giving)
+        for receiving in RECEIVING:
+            errands = loads(day, yards_for(day, filled, receiving))
+            for tour in tours(day, errands):
+                walk = walk_of(errands, tour)
+                try:
+                    yield walk, judged(day, walk)
+                except WalkFaultError:
+                    continue
+
+
+def staged_day(operation: Operation) -> tuple[Walk, Counted] | None:
+    """Return the best day found, for as many splits as fit; None when nothing does."""
+    day = Day(operation)
+    rows = wanted(day)
+    best: tuple[Walk, Counted] | None = None
+    while rows and (best is None or len(best[0].splits) < len(rows)):
+        for walk, counted in days(day, rows):
+            if best is None or _rank(counted) < _rank(best[1]):
+                best = walk, counted
+        rows.pop()
+    return best
+
+
+def _rank(counted: Counted) -> tuple[object, ...]:
+    return tuple(-n for n in counted.placed), counted.counted_s
 
 
 def plan(operation: Operation) -> Outcome:
-    """Plan in three stages and have the round judged."""
-    todo = errands(operation)
-    if not todo:
-        return Outcome(0, None, None, "none: no yard far enough with room")
-    order = Order(operation, todo)
-    nodes = order.solve()
-    if not nodes:
-        return Outcome(0, None, None, "none: the routing found no order")
-    made = round_of(todo, order.places, nodes)
-    try:
-        paid = paid_s(operation, made)
-    except RoundFaultError as broken:
-        return Outcome(0, None, None, f"none: breaks a rule ({broken})")
-    lost = Counter(len(e.kits) for i, e in enumerate(todo) if 2 * i + 1 not in nodes)
-    note = f", {sum(n * c for n, c in lost.items())} dropped" if lost else ""
-    return Outcome(len(made.splits), paid, None, f"found{note}")
+    """Plan in stages."""
+    found = staged_day(operation)
+    if found is None:
+        return Outcome(0, None, None, "none: nothing fits the day")
+    walk, counted = found
+    by_order = Counter(s.order for s in walk.splits)
+    left = sum(o.count - by_order[i] for i, o in enumerate(operation.orders))
+    note = f", {left} not placed" if left else ""
+    told = f"found{note}"
+    return Outcome(
+        len(walk.splits), counted.paid_s, None, told, counted.counted_s, counted.later_s, counted.placed
+    )
 
 
 if __name__ == "__main__":

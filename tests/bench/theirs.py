@@ -6,17 +6,24 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from routeplan.operation.world import Operation
+from tests.practice import PRACTICE_REGIMES, practice_operation
 from tests.seeded import REGIMES, bench_operation
 
 
 @dataclass(frozen=True)
 class Outcome:
-    """Splits placed, paid seconds and proven bound (None: none), and how it ended, in words."""
+    """Splits placed, paid seconds and proven bound, and how it ended, in words; counted seconds (None: none).
+
+    `by_class`: splits placed by priority class, the first class first.
+    """
 
     placed: int
     paid_s: int | None
     bound_s: int | None
     status: str
+    counted_s: int | None = None
+    later_s: int | None = None
+    by_class: tuple[int, ...] = ()
 
 
 def run(planner: Callable[[Operation], Outcome], arguments: list[str]) -> None:
@@ -25,7 +32,9 @@ def run(planner: Callable[[Operation], Outcome], arguments: list[str]) -> None:
     for name in ("yards", "hives", "splits"):
         parser.add_argument(name, type=int)
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--regime", choices=REGIMES)
+    parser.add_argument("--practice", action="store_true")
+    parser.add_argument("--regime", choices=sorted({*REGIMES, *PRACTICE_REGIMES}))
     wanted = parser.parse_args(arguments)
-    operation = bench_operation(wanted.yards, wanted.hives, wanted.splits, wanted.seed, wanted.regime)
+    make = practice_operation if wanted.practice else bench_operation
+    operation = make(wanted.yards, wanted.hives, wanted.splits, wanted.seed, wanted.regime)
     print(json.dumps(vars(planner(operation))))
