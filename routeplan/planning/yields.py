@@ -305,9 +305,10 @@ class _Kind:
 def _kind(donors: Donors, work: Work) -> _Kind:
     least: dict[Give, tuple[int, int]] = {}
     exact: dict[Give, tuple[int, int]] = {}
-    for o in donors.options:
+    less_than_nothing = any(o.counted_s(work) < 0 for o in donors.options)
+    for o in donors.options:  # with such gives a table need not rise: then all parts of all gives are listed
         seconds, saved = o.counted_s(work), saved_s(work, o.give) if o.found else 0
-        if seconds >= 0:
+        if not less_than_nothing:
             least[o.give] = min((seconds, o.open_s - saved), least.get(o.give, (INF, INF)))
             continue
         for give in product(*(range(n + 1) for n in o.give)):
@@ -387,7 +388,7 @@ def _least_opening(kinds: Sequence[_Kind], shape: Ints) -> tuple[NDArray[np.int3
     top = [int(n) for n in shape]
     plain = all(d.plain for d in kinds)
     table = clock = np.zeros((1,) * len(top), dtype=np.int32)
-    for d in kinds:
+    for d in sorted(kinds, key=lambda kind: bool(kind.exact)):
         gives, exact = _clipped(d.gives, top), _clipped(d.exact, top)
         nothing = (0,) * len(top)
         gives.pop(nothing, 0)
