@@ -39,7 +39,9 @@ MONEY = Costs(currency="$", per_km=0.7, per_hour=100.0, queen=35.0, cell=8.0, co
 def practice_operation(
     yards: int, hives: int, splits: int, seed: int = 1, regime: str | None = None
 ) -> Operation:
-    """A practical day of one of the sizes of tests/seeded.py, a crew of four for fourteen hours.
+    """A practical day of one of the sizes of tests/seeded.py, a crew for fourteen hours.
+
+    Four people for up to 20 splits, six for more: so many a crew can usually make in the five hours.
 
     `regime` is one of PRACTICE_REGIMES. Raises ValueError for any other.
     """
@@ -55,7 +57,11 @@ def practice_operation(
         orders=orders,
         kits=KITS,
         crew=replace(
-            base.crew, hives_from_min=660, hives_until_min=960, places=8 if regime == "tight places" else 16
+            base.crew,
+            people=4 if splits <= 20 else 6,
+            hives_from_min=660,
+            hives_until_min=960,
+            places=8 if regime == "tight places" else 16,
         ),
         stock=_stock(orders),
         settings=Settings(

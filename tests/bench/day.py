@@ -1,34 +1,32 @@
 """The benchmark of one crew's day: our planner beside two simple ones, on the same seeded operations.
 
-    python tests/bench/day.py [--sizes 12,20,40,60,100] [--regimes] [--json FILE]
+    python tests/bench/day.py [--practice] [--sizes 12,20,40,60,100] [--regimes] [--json FILE]
 
 Every run has a process of its own; seconds are its whole wall time, peak memory its largest resident size.
 Ours is the command line: from tables read to files written, its plan audited by itself. The other two ("one
-model", "staged") plan from the operation in memory and are judged by tests/bench/rounds.py (no files).
-A row of a planner that found nothing says so. Minutes are the crew's paid minutes.
+model", "staged") plan from the operation in memory and are judged by their own judges (no files).
+A row of a planner that found nothing says so. Minutes are the crew's paid minutes. With --practice the rows
+are practical days, by what counts: see tests/bench/practice_rows.py.
 """
 
 import argparse
 import json
-import os
-import subprocess
 import sys
 import tempfile
-import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import IO
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from tests.bench import practice_rows  # noqa: E402
+from tests.bench.running import Child, last_line, run_child  # noqa: E402
 from tests.bench.tables import write_tables  # noqa: E402
 from tests.seeded import REGIMES, SIZES, bench_operation  # noqa: E402
 
 PLANNERS = ("ours", "one model", "staged")
 LIMIT_S = 60
-OUTER_LIMIT_S = 300
 Row = dict[str, object]
 COLUMNS = (
     "planner",
@@ -60,39 +58,6 @@ class Case:
         return self.regime or f"{self.yards} yards"
 
 
-@dataclass(frozen=True)
-class Child:
-    """How a process ended."""
-
-    code: int
-    seconds: float
-    peak_mib: float
-    out: str
-    err: str
-
-
-def run_child(command: list[str]) -> Child:
-    """Run a command to its end and measure it; it is ended by force after OUTER_LIMIT_S."""
-    with tempfile.TemporaryFile("w+") as out, tempfile.TemporaryFile("w+") as err:
-        began = time.monotonic()
-        process = subprocess.Popen(command, cwd=ROOT, stdout=out, stderr=err)
-        while True:
-            done, status, usage = os.wait4(process.pid, os.WNOHANG)
-            if done:
-                break
-            if time.monotonic() - began > OUTER_LIMIT_S:
-                process.kill()
-            time.sleep(0.02)
-        seconds = time.monotonic() - began
-        process.returncode = os.waitstatus_to_exitcode(status)
-        return Child(process.returncode, seconds, usage.ru_maxrss / 1024, _text(out), _text(err))
-
-
-def _text(file: IO[str]) -> str:
-    file.seek(0)
-    return file.read()
-
-
 def _row(planner: str, case: Case, child: Child, asked: int) -> Row:
     return {
         "planner": planner,
@@ -109,11 +74,6 @@ def _row(planner: str, case: Case, child: Child, asked: int) -> Row:
     }
 
 
-def _last_line(text: str) -> str:
-    lines = text.strip().splitlines()
-    return lines[-1].strip() if lines else ""
-
-
 def ours(case: Case) -> Row:
     """Plan from tables to files by the command line."""
     operation = bench_operation(case.yards, case.hives, case.splits, case.seed, case.regime)
@@ -127,7 +87,7 @@ def ours(case: Case) -> Row:
         row["hives"] = len(operation.hives)
         plan = out / "plan.json"
         if not plan.exists():
-            row["status"] = f"none: exit {child.code}, {_last_line(child.err)}"
+            row["status"] = f"none: exit {child.code}, {last_line(child.err)}"
             return row
         told = json.loads(plan.read_text(encoding="utf-8"))
     proof, totals = told["proof"], told["totals"]
@@ -150,9 +110,9 @@ def theirs(planner: str, case: Case) -> Row:
     row = _row(planner, case, child, sum(o.count for o in operation.orders))
     row["hives"] = len(operation.hives)
     if child.code != 0:
-        row["status"] = f"none: exit {child.code}, {_last_line(child.err)}"
+        row["status"] = f"none: exit {child.code}, {last_line(child.err)}"
         return row
-    told = json.loads(_last_line(child.out))
+    told = json.loads(last_line(child.out))
     row["splits_placed"], row["status"] = told["placed"], told["status"]
     for key, name in (("paid_s", "minutes"), ("bound_s", "bound_minutes")):
         row[name] = None if told[key] is None else round(told[key] / 60, 1)
@@ -208,6 +168,9 @@ def main() -> None:
     parser.add_argument(
         "--regimes", action="store_true", help="also the rows at 40 yards that separate methods"
     )
+    parser.add_argument("--practice", action="store_true", help="practical days instead, ours only")
+    parser.add_argument("--seed", type=int, default=1, help="of the practical days")
+    parser.add_argument("--seconds", type=int, default=LIMIT_S, help="for each practical day")
     parser.add_argument("--planners", default=",".join(PLANNERS), help="which planners to run")
     parser.add_argument("--json", type=Path, help="file for the rows")
     wanted = parser.parse_args()
@@ -217,7 +180,11 @@ def main() -> None:
     planners = wanted.planners.split(",")
     if unknown_planners := set(planners) - set(PLANNERS):
         parser.error(f"no such planner: {unknown_planners}; there are {', '.join(PLANNERS)}")
-    rows = table(cases(sizes, wanted.regimes), planners, lambda text: print(text, flush=True))
+    if wanted.practice:
+        days = practice_rows.days(sizes, wanted.regimes, wanted.seed)
+        rows = practice_rows.table(days, wanted.seconds, lambda text: print(text, flush=True))
+    else:
+        rows = table(cases(sizes, wanted.regimes), planners, lambda text: print(text, flush=True))
     if wanted.json:
         wanted.json.write_text(json.dumps(rows, indent=1) + "\n", encoding="utf-8")
 

@@ -21,7 +21,10 @@ def write_tables(operation: Operation, folder: Path) -> None:
         "splits": _splits(operation),
         "kits": [{"kit": k.name} | _fields(k, "name") for k in operation.kits],
         "crews": [_crew(operation)],
-        "stock": [_fields(s, "row") for s in operation.stock],
+        "stock": [
+            _fields(s, "from_day", "until_day", "row") | {"from": s.from_day, "until": s.until_day}
+            for s in operation.stock
+        ],
         "weather": [{"date": w.day, "yard": w.yard, "max_c": w.max_c} for w in operation.weather],
         "pairs": _pairs(operation),
     }

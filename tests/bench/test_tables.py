@@ -9,11 +9,12 @@ from routeplan.operation.findings import errors
 from routeplan.operation.read import read_operation
 from routeplan.operation.world import Operation
 from tests.bench.tables import write_tables
-from tests.seeded import bench_operation, mixed_operation, small_operation
+from tests.practice import PRACTICE_REGIMES, practice_operation
+from tests.seeded import bench_operation, mixed_operation, rich_operation, small_operation
 
 
 def plain(operation: Operation) -> Operation:
-    """The operation without row numbers, and without the kits that exist without a table."""
+    """The operation without row numbers and without kits that exist without a table, its stock in any order."""
     used = {o.kit for o in operation.orders}
     return replace(
         operation,
@@ -21,7 +22,7 @@ def plain(operation: Operation) -> Operation:
         hives=tuple(replace(h, row=0) for h in operation.hives),
         orders=tuple(replace(o, row=0) for o in operation.orders),
         kits=tuple(k for k in operation.kits if k.name in used),
-        stock=tuple(replace(s, row=0) for s in operation.stock),
+        stock=tuple(sorted((replace(s, row=0) for s in operation.stock), key=repr)),
         settings=replace(operation.settings, day=""),
     )
 
@@ -32,7 +33,12 @@ def plain(operation: Operation) -> Operation:
         bench_operation(12, 150, 20),
         bench_operation(12, 150, 20, regime="no set-up"),
         mixed_operation(12, 150, 20),
+        practice_operation(12, 150, 20),
+        *(practice_operation(12, 60, 10, regime=regime) for regime in PRACTICE_REGIMES),
         *(small_operation(seed) for seed in range(12)),
+        *(
+            rich_operation(seed) for seed in range(12) if seed != 5
+        ),  # 5: a kit with too few bees to raise a queen
     ],
 )
 def test_tables_read_back_equal(operation: Operation, tmp_path: Path) -> None:

@@ -1,10 +1,8 @@
-"""The order of visits for errands that are settled: all tours while they are few, else the best along the
-way.
+"""The order of visits for errands that are settled: all tours while they are few, else the best on the way.
 
 A tour grows node by node; a node makes (or places) what one load has for one yard. Of tours that have done
-the
-same nodes and end at the same one, those that are earliest and those that have driven and worked least are
-kept.
+the same nodes and end at the same one, those that are earliest and those that have driven and worked least
+are kept.
 """
 
 from dataclasses import dataclass

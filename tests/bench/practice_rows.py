@@ -1,0 +1,102 @@
+"""The rows of the benchmark's practical days: what each counts, its bound, and how far it is proved.
+
+A day is planned by the command line, from tables read to files written, its plan audited by itself. Minutes:
+counted (in all), paid (today), later (trips in the weeks after), bound (no plan with as many splits counts
+less). The gap is that of counted minutes to the bound.
+"""
+
+import json
+import sys
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from routeplan.operation.world import Operation
+from tests.bench.running import last_line, run_child
+from tests.bench.tables import write_tables
+from tests.practice import PRACTICE_REGIMES, practice_operation
+from tests.seeded import SIZES
+
+Row = dict[str, object]
+HEADS = ("case", "asked", "placed", "counted", "paid", "later", "bound", "gap", "seconds", "MiB", "status")
+WIDTHS = (14, 6, 7, 8, 7, 7, 8, 7, 8, 5, 30)
+
+
+@dataclass(frozen=True)
+class PracticeDay:
+    """One practical day of the benchmark."""
+
+    yards: int
+    hives: int
+    splits: int
+    seed: int
+    regime: str | None = None
+
+    @property
+    def name(self) -> str:
+        """What the printed table calls it."""
+        return self.regime or f"{self.yards} yards"
+
+    def operation(self) -> Operation:
+        """Make it."""
+        return practice_operation(self.yards, self.hives, self.splits, self.seed, self.regime)
+
+
+def days(sizes: list[int], regimes: bool, seed: int) -> list[PracticeDay]:
+    """The sizes asked for, then the regimes at 40 yards."""
+    made = [PracticeDay(*size, seed) for size in SIZES if size[0] in sizes]
+    at_40 = next(size for size in SIZES if size[0] == 40)
+    return made + ([PracticeDay(*at_40, seed, regime) for regime in PRACTICE_REGIMES] if regimes else [])
+
+
+def planned_row(day: PracticeDay, seconds: int) -> Row:
+    """Plan one day by the command line."""
+    operation = day.operation()
+    row: Row = {"case": day.name, "yards": day.yards, "hives": len(operation.hives), "seed": day.seed}
+    row["asked"] = sum(o.count for o in operation.orders)
+    with tempfile.TemporaryDirectory() as name:
+        tables, out = Path(name) / "operation", Path(name) / "plan"
+        write_tables(operation, tables)
+        wanted = ["plan", str(tables), "--out", str(out), "--seconds", str(seconds)]
+        child = run_child([sys.executable, "-m", "routeplan", *wanted])
+        row |= {"seconds": round(child.seconds, 1), "MiB": round(child.peak_mib), "placed": 0}
+        plan = out / "plan.json"
+        if not plan.exists():
+            return row | {"status": f"none: exit {child.code}, {last_line(child.err)}"}
+        told = json.loads(plan.read_text(encoding="utf-8"))
+    return row | figures(told)
+
+
+def figures(told: Row) -> Row:
+    """Read what a row tells from a plan as JSON."""
+    proof, totals = told["proof"], told["totals"]
+    assert isinstance(proof, dict)
+    assert isinstance(totals, dict)
+    count = "" if proof["count_status"] == "optimal" else f", at most {proof['most_splits']} splits"
+    return {
+        "placed": totals["placed"],
+        "counted": round(totals["counted_s"] / 60, 1),
+        "paid": round(totals["paid_s"] / 60, 1),
+        "later": round(totals["later_s"] / 60, 1),
+        "bound": round(proof["bound_s"] / 60, 1),
+        "gap": round(proof["gap"], 4),
+        "status": proof["status"] + count,
+    }
+
+
+def line(cells: list[object]) -> str:
+    """One line of the printed table."""
+    texts = ["-" if c is None else str(c) for c in cells]
+    return " ".join(t.ljust(w) for t, w in zip(texts, WIDTHS, strict=True)).rstrip()
+
+
+def table(todo: list[PracticeDay], seconds: int, tell: Callable[[str], None]) -> list[Row]:
+    """Plan every day, one line each."""
+    tell(line(list(HEADS)))
+    rows = []
+    for day in todo:
+        row = planned_row(day, seconds)
+        rows.append(row)
+        tell(line([row.get(head) for head in HEADS]))
+    return rows
