@@ -14,7 +14,7 @@ from tests.seeded import bench_operation, mixed_operation, rich_operation, small
 
 
 def plain(operation: Operation) -> Operation:
-    """The operation without row numbers and without kits that exist without a table, its stock in any order."""
+    """The operation without row numbers or kits that exist without a table, its stock in any order."""
     used = {o.kit for o in operation.orders}
     return replace(
         operation,
