@@ -248,3 +248,22 @@ def test_no_hive_can_fill_the_box_alone() -> None:
         settings=replace(DAY_ALONE, limits=Limits(donors_per_split=1)),
     )
     assert paid(one, "Y*", "Z") is None
+
+
+@pytest.mark.parametrize("donors", [1, 2])
+def test_a_dearer_box_beside_one_of_another_format(donors: int) -> None:
+    """A deep split of two hives at 300 s or of one at 660 s, and a medium one of a hive at 300 s."""
+    deep = (gives_only("brood", "B"), gives_only("food", "F"), one_kit_hive("S", "Y", supers=4))
+    kits = (replace(ONE, frame="deep"), replace(ONE, name="other", frame="medium"))
+    one = operation(
+        (yard("Y", 10.0, room=0), yard("Z", 20.0)),
+        (*deep, one_kit_hive("M", "Y", frame="medium")),
+        (Asked("A", 1, ONE.name, "mated"), Asked("B", 1, "other", "mated")),
+        kits,
+        settings=replace(DAY_ALONE, limits=Limits(donors_per_split=donors)),
+    )
+    case, order = case_of(one), order_of(one, "Y*", "Z")
+    verdict = Judge(case, Clock(4.0)).judge(order, spent_s(case, order), FAR)
+    assert verdict.sure
+    assert verdict.found is not None
+    assert verdict.found.paid_s == 5940 + 780 + 300 + (360 if donors == 1 else 300)
