@@ -7,7 +7,7 @@ import pytest
 from routeplan.operation.settings import Bees, KeepBack, Limits, Settings
 from routeplan.operation.world import Hive, Kit, Operation, Order
 from tests.cases.planned import gives, planned, reasons, why
-from tests.planning.make import NOTHING_KEPT, ONE, hive, one_kit_hive, operation, yard
+from tests.planning.make import DAY, DAY_ALONE, NOTHING_KEPT, ONE, hive, one_kit_hive, operation, yard
 
 Y, Z = yard("Y", 10.0, room=0), yard("Z", 20.0)
 
@@ -190,3 +190,63 @@ def test_hives_are_left_as_even_as_the_day_allows() -> None:
     given = gives(plan)
     assert sum(g.get("capped", 0) for g in given.values()) == 4
     assert given["S"]["capped"] > given["W"]["capped"]
+
+
+# --- how much one hive gives --------------------------------------------------------------------------------
+
+CAPPED = Kit("one capped", capped=1, drawn=1)
+
+
+@pytest.mark.parametrize(
+    ("brood", "season", "given"),
+    [(9.0, "build-up", 2), (10.0, "build-up", 3), (12.0, "build-up", 3), (12.0, "early spring", 1)],
+)
+def test_two_brood_frames_from_one_three_from_a_strong_one(brood: float, season: str, given: int) -> None:
+    """Two, three from ten frames of brood on, one in early spring."""
+    limits = Limits(brood_per_donor=1 if season == "early spring" else 2)
+    settings = replace(DAY_ALONE, season=season, limits=limits)
+    strong = hive("H", capped=brood - 4.0, open=4.0, bees=30.0)
+    plan = planned(day((strong,), Order("A", 4, CAPPED.name, "mated"), kits=(CAPPED,), settings=settings))
+    assert gives(plan) == {"H": {"capped": given}}
+
+
+def test_never_over_a_third_of_the_brood() -> None:
+    """Of 5.9 frames one may leave, of 6 two, were it not for what must stay."""
+    free = replace(FREE, limits=Limits())
+    for brood, given in ((5.9, 1), (6.0, 2)):
+        one = hive("H", capped=brood - 2.0, open=2.0)
+        plan = planned(day((one,), Order("A", 3, CAPPED.name, "mated"), kits=(CAPPED,), settings=free))
+        assert gives(plan) == {"H": {"capped": given}}
+
+
+@pytest.mark.parametrize(("bees", "placed"), [(14.3, 1), (14.2, 0)])
+def test_brood_left_behind_stays_covered(bees: float, placed: int) -> None:
+    """Ten brood frames stay: eleven frames of bees must. 3.3 leave: one on each brood frame, 0.5 and 0.8."""
+    one = hive("H", capped=7.0, open=5.0, bees=bees)
+    plan = planned(day((one,), Order("A", 1, ONE.name, "mated")))
+    assert len(plan.splits) == placed
+    if not placed:
+        assert "bees" in reasons(plan)["H"]
+
+
+@pytest.mark.parametrize(("days", "placed"), [(14, 1), (15, 0)])
+def test_a_count_two_weeks_old_is_the_oldest_that_serves(days: int, placed: int) -> None:
+    plan = planned(day((hive("H", days=days, bees=30.0),), Order("A", 1, ONE.name, "mated")))
+    assert len(plan.splits) == placed
+
+
+def test_treated_hives_give_no_food_and_those_with_many_mites_no_capped_brood() -> None:
+    treated = hive("T", treated_until=DAY, capped=6.0, open=5.0, food=6.0)
+    mites = hive("M", mites_per_100=3.1, capped=6.0, open=5.0, food=6.0)
+    plan = planned(day((treated, mites), Order("A", 2, ONE.name, "mated")))
+    assert len(plan.splits) == 2
+    given = gives(plan)
+    assert "food" not in given["T"]
+    assert "capped" not in given["M"]
+
+
+def test_bees_of_two_yards_never_share_a_box() -> None:
+    """Capped brood in one yard and open brood in the other make no split."""
+    hives = (hive("H", "Y", open=1.2, capped=8.0), hive("I", "W", capped=0.5, open=8.0))
+    plan = planned(operation((Y, yard("W", 11.0, room=0), Z), hives))
+    assert (plan.splits, why(plan).rule) == ((), "R1")
