@@ -79,6 +79,7 @@ def faults(day: Day) -> list[str]:
         wrong.append(f"count {proof.count_status}: {len(plan.splits)} of at most {proof.most_splits}")
     if proof.most_splits > totals.asked or (proof.status == "none") != (not plan.stops):
         wrong.append(f"{proof}, {len(plan.stops)} stops, {totals.asked} asked for")
+    wrong += [f"nothing is done at stop {s.yard}" for s in plan.stops if not (s.makes or s.places)]
     if from_json(to_json(plan)) != plan:
         wrong.append("plan.json reads back as another plan")
     return [f"{day}: {w}" for w in wrong]
