@@ -102,6 +102,7 @@ class OrderModel:
     def _choose_mixes(self, visit: Visit, learnt: list[Dearer]) -> None:
         """One mix of each format, at its least opening seconds as far as they are known."""
         known = [d for d in learnt if len(d.made) == 1]
+        together = list(known)
         for of_format, one in enumerate(self.case.yields[visit.yard]):
             keep = self.kept.get((visit.yard, of_format), np.ones(len(one.mixes), dtype=bool))
             columns = list(one.lines)
@@ -109,6 +110,7 @@ class OrderModel:
             for d in known:
                 wanted = np.array(d.made[0])
                 if wanted.sum() == wanted[columns].sum():
+                    together = [other for other in together if other is not d]
                     at_least = max(d.total_s, d.over_s[0] + 1)
                     alike = (
                         (one.mixes == wanted[columns])
@@ -126,6 +128,10 @@ class OrderModel:
             self.opening[-1] += cp_model.LinearExpr.weighted_sum(chosen, opening.tolist())
             if beside.any():
                 self.beside[-1] = self.beside[-1] + cp_model.LinearExpr.weighted_sum(chosen, beside.tolist())
+        if together:  # boxes of several formats were dearer than their mixes: by how much is left open
+            self.opening[-1] += self.m.new_int_var(0, max(max(d.total_s, *d.over_s) for d in together) + 1, "")
+        for d in together:
+            self._learn([len(self.made) - 1], d)
         self.asides.append(self.beside[-1] + 0)
 
     def _may_save(self, yard: int) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from routeplan.planning.case import Case
-from routeplan.planning.demand import KINDS
+from routeplan.planning.demand import KINDS, QUEEN
 
 RULES = ("distance", "ride", "room", "stock", *KINDS)
 """What can be left out: the distance rule, hours and minutes shut in of a single straight ride, room at the
@@ -100,7 +100,8 @@ class _Model:
                     if at == y and case.demand.lines[k].frame == frame
                 ]
                 if needed and not (kind < len(KINDS) and KINDS[kind] in self.without):
-                    self.m.add(sum(g[kind] * u for g, u, _ in uses) >= sum(needed))
+                    given = sum(g[kind] * u for g, u, _ in uses)
+                    self.m.add(given == sum(needed) if kind >= QUEEN else given >= sum(needed))
 
     def _move(self, y: int, receivers: list[int]) -> None:
         case = self.case

@@ -287,8 +287,8 @@ class _Kind:
     """How many hives there are of a kind, and what each may give: (give, counted seconds, seconds on the
     clock).
 
-    `exact` are gives that take less than nothing (a hive due anyway, its queen found): worth it only when all
-    of it is taken. `plain`: nothing counts but the clock.
+    `exact` are gives taken whole or not at all: those that take less than nothing (a hive due anyway,
+    its queen found), and parts of a hive split in its own right. `plain`: nothing counts but the clock.
     """
 
     number: int
@@ -308,6 +308,9 @@ def _kind(donors: Donors, work: Work) -> _Kind:
     less_than_nothing = any(o.counted_s(work) < 0 for o in donors.options)
     for o in donors.options:  # with such gives a table need not rise: then all parts of all gives are listed
         seconds, saved = o.counted_s(work), saved_s(work, o.give) if o.found else 0
+        if any(o.give[len(KINDS) :]):  # a hive split in its own right: so many parts, no fewer
+            exact[o.give] = min((seconds, o.open_s), exact.get(o.give, (INF, INF)))
+            continue
         if not less_than_nothing:
             least[o.give] = min((seconds, o.open_s - saved), least.get(o.give, (INF, INF)))
             continue
