@@ -1,5 +1,6 @@
 """R14 and R13 beside the clock: trips in the weeks after, what counts against a plan, what counts in all."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from routeplan.audit import work
@@ -20,6 +21,7 @@ def after(case: Case) -> Iterator[Violation]:
     """R14: every yard that receives splits has its trips in the weeks after, exactly."""
     stated = {a.yard: a for a in case.plan.after}
     right = {a.yard: a for a in rows(case)}
+    yield from _once_in_order(case, list(right))
     for yard in sorted(stated.keys() | right.keys()):
         if yard not in right or yard not in stated:
             how = "receives nothing" if yard not in right else "is not listed"
@@ -40,6 +42,18 @@ def after(case: Case) -> Iterator[Violation]:
             yield from _r14(figure(f"the weeks after at {yard}: a trip", a.trip_m, b.trip_m, "m", (yard,)))
 
 
+def _once_in_order(case: Case, receiving: list[str]) -> Iterator[Violation]:
+    """Each yard is listed once, in the order in which they first receive splits."""
+    listed = [a.yard for a in case.plan.after]
+    for yard, times in Counter(listed).items():
+        if times > 1:
+            text = f"the weeks after: {yard} is listed {times} times, not once"
+            yield Violation("R14", text, times - 1, "times", (yard,))
+    if sorted(listed) == sorted(receiving) and listed != receiving:
+        text = f"the weeks after: the yards stand as {', '.join(listed)}, "
+        yield Violation("R14", f"{text}they receive as {', '.join(receiving)}", 1, "list")
+
+
 def _metres(case: Case, yard: str) -> set[int]:
     """Whole metres there and back; each way may fall on either side of a half by another formula."""
     out_m, back_m = case.roads.cheapest(None, yard)[1], case.roads.cheapest(yard, None)[1]
@@ -53,12 +67,12 @@ def _r14(found: Iterator[Violation]) -> Iterator[Violation]:
 
 
 def rows(case: Case) -> Iterator[After]:
-    """Yield what each receiving yard costs in the weeks after, from the stops alone."""
-    for yard in case.operation.yards:
-        here = [s for stop in case.plan.stops if stop.yard == yard.id for s in stop.places]
+    """Yield what each receiving yard costs in the weeks after, from the stops alone, in their order."""
+    for yard_id in dict.fromkeys(stop.yard for stop in case.plan.stops if stop.places):
+        here = [s for stop in case.plan.stops if stop.yard == yard_id for s in stop.places]
         splits = [case.splits[s] for s in here if s in case.splits]
-        if splits:
-            yield _row(case, yard, splits)
+        if splits and yard_id in case.yards:
+            yield _row(case, case.yards[yard_id], splits)
 
 
 def _row(case: Case, yard: Yard, splits: list[Split]) -> After:
