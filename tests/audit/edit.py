@@ -8,7 +8,7 @@ from routeplan.audit.after import rows
 from routeplan.audit.case import Case
 from routeplan.audit.roads import Roads
 from routeplan.operation.world import Operation
-from routeplan.plan import HiveLine, Plan, Split, Standby, Stop, TakeRule
+from routeplan.plan import After, HiveLine, Plan, Split, Standby, Stop, TakeRule
 from tests.tiny import tiny_operation
 
 
@@ -77,8 +77,18 @@ def nothing(plan: Plan, *hive_ids: str) -> Plan:
     return plan
 
 
-def settled(plan: Plan, making_s: int | None = None, leave_home: int | None = None) -> Plan:
-    """Add the day up again from the stated lengths: clock, loads, totals, shut in, objective and bound."""
+def settled(
+    plan: Plan,
+    making_s: int | None = None,
+    leave_home: int | None = None,
+    after: tuple[After, ...] | None = None,
+    beside_s: int = 0,
+) -> Plan:
+    """Add the day up again from the stated lengths: clock, loads, totals, shut in, objective and bound.
+
+    The weeks after are `after`, or what the day worked out by hand costs; `beside_s` counts against the plan
+    beside them. What is due, and what road and stuff are worth, stay as they are stated.
+    """
     now = plan.totals.leave_home if leave_home is None else leave_home
     totals = replace(plan.totals, leave_home=now)
     full, empty, stops = 0, len(plan.splits), []
@@ -101,12 +111,13 @@ def settled(plan: Plan, making_s: int | None = None, leave_home: int | None = No
         place_s=sum(s.place_s for s in stops),
         wait_s=sum(s.early_s + s.wait_s for s in stops),
         hives_opened=sum(len(s.opens) for s in stops),
-        frames_taken=sum(t.frames for s in stops for t in s.takes if t.kind != "shake"),
+        frames_taken=sum(t.frames for s in stops for t in s.takes if t.kind not in ("shake", "queen")),
     )
-    after = tuple(rows(Case(tiny_operation(), plan, Roads(tiny_operation()))))
-    against_s = sum(a.few_s + a.robbing_s for a in after)
+    if after is None:
+        after = tuple(rows(Case(tiny_operation(), plan, Roads(tiny_operation()))))
+    against_s = beside_s + sum(a.few_s + a.robbing_s for a in after)
     later_s = sum((a.trips + a.feeding_trips + a.cell_trips) * a.trip_s for a in after)
-    counted_s = totals.paid_s + later_s + against_s
+    counted_s = totals.paid_s + later_s + against_s - totals.due_s + totals.road_s + totals.stuff_s
     totals = replace(totals, later_s=later_s, against_s=against_s, counted_s=counted_s)
     proof = replace(
         plan.proof,
@@ -126,6 +137,22 @@ def settled(plan: Plan, making_s: int | None = None, leave_home: int | None = No
         take_rules=rules,
         standbys=_standbys(plan, rules),
     )
+
+
+def with_totals(plan: Plan, **changes: int) -> Plan:
+    """Change figures of the whole day."""
+    return replace(plan, totals=replace(plan.totals, **changes))
+
+
+def with_after(plan: Plan, yard_id: str, **changes: int) -> Plan:
+    """Change what is said of one yard in the weeks after."""
+    return replace(plan, after=tuple(replace(a, **changes) if a.yard == yard_id else a for a in plan.after))
+
+
+def with_way(plan: Plan, number: int, hive_id: str, way: str) -> Plan:
+    """Say another way to be sure of one hive's queen at a stop."""
+    ways = tuple((hive, way if hive == hive_id else as_is) for hive, as_is in plan.stops[number - 1].ways)
+    return with_stop(plan, number, ways=ways)
 
 
 def retold(plan: Plan) -> Plan:
@@ -165,7 +192,7 @@ def _standbys(plan: Plan, rules: tuple[TakeRule, ...]) -> tuple[Standby, ...]:
 
 
 def _timed(stop: Stop, arrive: int, full: int, empty: int) -> Stop:
-    opened = arrive + stop.early_s + stop.set_up_s + stop.place_s
+    opened = arrive + stop.early_s + stop.set_up_s + stop.fence_s + stop.place_s
     depart = opened + stop.wait_s + stop.hive_s + stop.make_s + stop.leave_s
     return replace(
         stop, arrive=arrive, opened=opened if stop.places else None, depart=depart, full=full, empty=empty
