@@ -37,7 +37,8 @@ def _way_fault(case: Case, stop: Stop, hive: Hive, way: str) -> str | None:
     if way == "supers" and not from_supers:
         return "it has no supers above an excluder to shake bees from, or that is not allowed"
     if way == "supers" and (frames_out(takes) or takes["queen"]):
-        return f"{count(frames_out(takes), 'frame')} cannot come from above the excluder"
+        leaves = count(frames_out(takes), "frame") if frames_out(takes) else "its queen"
+        return f"{leaves} cannot come from above the excluder"
     return None
 
 
