@@ -6,6 +6,7 @@ from datetime import timedelta
 from tests.audit.broken_queens import Twin
 from tests.audit.edit import (
     with_after,
+    with_count,
     with_settings,
     with_totals,
     with_yard,
@@ -63,6 +64,12 @@ def weeks_after() -> list[Twin]:
             operation,
             added_up(plan, 2430),
             [("R13", 1200, "what counts against it")],
+        ),
+        (
+            "strong or not is not known",
+            with_count(operation, "B2", capped=None, open=None),
+            plan,
+            [("R14", 180, "the weeks after at Borehole: counted against strong hives")],
         ),
         (
             "looked after",

@@ -78,7 +78,7 @@ def swaps() -> list[Twin]:
             "thirteen combs for fourteen",
             with_stock(comb_of, "foundation", 7),
             comb,
-            [("R11", 1, "14 deep combs needed, 13 at home")],
+            [("R11", 1, "14 deep combs needed, 13 at home: 1 short")],
         ),
         (
             "the frame taken all the same",
@@ -168,6 +168,12 @@ def cells() -> list[Twin]:
 
     return [
         ("none there", ready(0, 1, 1), plan, short),
+        (
+            "one caged queen for two",
+            in_stock(OP, "mated queen", 1),
+            PLAN,
+            [("R12", 1, "2 mated queens needed on 2027-05-15, 1 can be used: 1 short")],
+        ),
         ("ripe too late", ready(9, 2, 5), plan, short),
         ("hatched too early", ready(9, -1, 0), plan, short),
         (
@@ -190,6 +196,12 @@ def fences() -> list[Twin]:
     operation, plan = fenced()
     said = "stop 2 at Borehole: setting up a fence"
     return [
+        (
+            "one kit for two yards",
+            with_yard(operation, "Cedar", bear=True),
+            added_up(with_stop(plan, 3, fence_s=2700)),
+            [("R11", 1, "2 fence kits needed, 1 at home: 1 short")],
+        ),
         (
             "no kit left",
             with_stock(operation, "fence kit", 0),

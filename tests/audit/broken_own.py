@@ -18,6 +18,7 @@ from tests.audit.retell import standing_by, taking
 from tests.audit.sound import (
     added_up,
     in_stock,
+    own_cells,
     own_right,
     two_parts,
 )
@@ -108,8 +109,7 @@ def own_splits() -> list[Twin]:
         ),
         (
             "cells seen ten days ago",
-            with_count(charged_of, "A1", inspected=DAY - timedelta(days=10)),
-            charged,
+            *own_cells(10),
             [("R12", 1, "hive A1 at Acacia: no charged queen cells")],
         ),
         (

@@ -27,6 +27,7 @@ from tests.audit.sound import (
     due,
     due_above,
     from_supers,
+    her_hive_only,
     hunted,
     queen_leaves,
 )
@@ -138,6 +139,8 @@ def queens_leave() -> list[Twin]:
     """The parent's queen goes along: what stays (R1), who she is (R12), kit, donors, way."""
     operation, plan = queen_leaves()
     other_of, other = another_queen()
+    above_of, above = her_hive_only("supers", 240)
+    above_of = with_hive(above_of, "A3", excluder=True, supers=1)
     eggs, queens = (
         with_count(operation, "A1", inspected=DAY - timedelta(days=5)),
         "hive A1 at Acacia gives its queen",
@@ -191,6 +194,12 @@ def queens_leave() -> list[Twin]:
             operation,
             added_up(with_stop(with_way(plan, 1, "A1", "look"), 1, hive_s=1350), 2430),
             [("R8", 1, "hive A1 at Acacia: looking over the frames is not enough")],
+        ),
+        (
+            "she leaves from above the excluder",
+            above_of,
+            above,
+            [("R8", 1, "hive A3 at Acacia: its queen cannot come from above the excluder")],
         ),
         (
             "she stays",

@@ -7,7 +7,7 @@ practice, as all minutes here).
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 from routeplan.operation.world import Operation, Order, Stock
 from routeplan.plan import Plan, Take
@@ -17,6 +17,7 @@ from tests.audit.edit import (
     with_after,
     with_count,
     with_hive,
+    with_settings,
     with_split,
     with_stop,
     with_totals,
@@ -101,6 +102,45 @@ def another_queen() -> Day:
     return with_count(operation, "A1", bees=13.0), plan
 
 
+def her_hive_only(way: str = "hunt", seconds: int = 540) -> Day:
+    """A3's queen goes with S1, and nothing else of A3: 300 + 240 s beside the 1350 s of A1 and A2.
+
+    A1 and A2 could part with theirs. A3 may now give what a hive without its queen may: of 4.92 brood a
+    third, one frame; of 4 food two; two shakes.
+    """
+    operation, plan = queen_leaves()
+    plan = taking(plan, 1, Take("A3", "queen", 1, "S1"), less=(("A1", "queen"),))
+    plan = with_stop(with_way(with_way(plan, 1, "A1", "look"), 1, "A3", way), 1, hive_s=1350 + seconds)
+    plan = standing_by(added_up(plan, 2430), "Acacia", "queen", ("A1", 1), ("A2", 1))
+    for kind, more in (("capped", 1), ("open", 1), ("food", 2), ("shake", 2)):
+        plan = standing_by(plan, "Acacia", kind, ("A3", more))
+    return with_count(operation, "A1", bees=13.0), plan
+
+
+def hunted_only_for_her() -> Day:
+    """Finding a queen is not allowed but where she leaves."""
+    operation, plan = queen_leaves()
+    return with_settings(operation, "sure", hunt=False), plan
+
+
+def own_cells(days: int) -> Day:
+    """Charged cells seen some days ago; 4 capped and 3 open frames stay so for twelve days."""
+    operation, plan = own_right("own cells")
+    return with_count(operation, "A1", inspected=DAY - timedelta(days=days)), plan
+
+
+def queen_leaves_cells() -> Day:
+    """A1 split in its own right parts with its queen and has charged cells, no eggs seen."""
+    operation, plan = own_right("parent's")
+    return with_count(operation, "A1", queen_cells="charged", eggs_seen=None), plan
+
+
+def not_today() -> Day:
+    """A3 would be split in its own right, has no cells, and is not split."""
+    order = replace(OP.orders[2], queen="own cells", from_yard="Acacia", hive="A3")
+    return replace(OP, orders=(*OP.orders[:2], order)), PLAN
+
+
 def own_right(queen: str = "mated") -> Day:
     """S1 is A1 split in its own right; all else stays, but A1 could give nothing to others.
 
@@ -152,7 +192,12 @@ SOUND: dict[str, Callable[[], Day]] = {
     "a hive is due and only its top opened": due_above,
     "the queen leaves": queen_leaves,
     "the queen of another hive leaves": another_queen,
+    "the queen of a hive that gives nothing else": her_hive_only,
+    "finding her allowed only where she leaves": hunted_only_for_her,
     "a hive split for a mated queen": own_right,
+    "a hive split, cells seen nine days ago": lambda: own_cells(9),
+    "a hive split, its queen leaves cells": queen_leaves_cells,
+    "a hive split in its own right, not today": not_today,
     "a hive split, own cells": lambda: own_right("own cells"),
     "a hive split, own eggs": lambda: own_right("raise own"),
     "a hive split, its queen leaves": lambda: own_right("parent's"),

@@ -56,6 +56,22 @@ def fenced() -> Day:
     return operation, added_up(with_stop(PLAN, 2, fence_s=2700))
 
 
+def no_fence_needed() -> Day:
+    """A fence stands at Borehole, nothing is placed at Dam: bears come to both, no kit is at home."""
+    return with_yard(with_yard(OP, "Borehole", bear=True, fence=True), "Dam", bear=True), PLAN
+
+
+def not_few() -> Day:
+    """One split in a yard that stands alone is enough: nothing counts against Cedar."""
+    return with_settings(OP, "later", few_splits=1), added_up(with_after(PLAN, "Cedar", few_s=0))
+
+
+def cleared_up() -> Day:
+    """A minute to clear up where boxes are placed, at Cedar on the day and on every trip after."""
+    plan = with_after(with_after(PLAN, "Borehole", trip_s=2804), "Cedar", trip_s=3672)
+    return with_settings(OP, "minutes", leave_placing=1.0), added_up(with_stop(plan, 3, leave_s=60))
+
+
 def dearth() -> Day:
     """The day with a cell in a dearth, and one yard that stands alone is already too many.
 
@@ -109,6 +125,9 @@ SOUND_AFTER: dict[str, Callable[[], Day]] = {
     "a mixed frame with eggs": mixed_eggs,
     "a ripe cell": with_cell,
     "a fence": fenced,
+    "a fence stands": no_fence_needed,
+    "not few": not_few,
+    "cleared up": cleared_up,
     "a dearth": dearth,
     "the least money": money,
 }
