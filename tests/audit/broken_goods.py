@@ -61,6 +61,12 @@ def swaps() -> list[Twin]:
             comb,
             [("R11", 1, "1 deep food comb needed, 0 at home")],
         ),
+        (
+            "no comb of food listed",
+            replace(comb_of, stock=OP.stock),
+            comb,
+            [("R11", 1, "1 deep food comb needed, 0 at home")],
+        ),
         ("combs of another format", frame_of_food, comb, [("R11", 1, "1 deep food comb needed, 0 at home")]),
         (
             "no feeder left",
