@@ -235,8 +235,18 @@ class Case:
         return due
 
     def wanting(self, totals: dict[int, int], clock: Clock | None = None) -> "Case":
-        """Return the same day with other totals by priority."""
-        return with_yields(replace(self, demand=self.demand.with_totals(totals)), clock)
+        """Return the same day with other totals by priority; fewer leave what the yards can make as it is."""
+        demand = self.demand.with_totals(totals)
+        before, caps = dict(self.demand.totals), [demand.cap(line.batch) for line in demand.lines]
+        fewer = all(n <= before.get(priority, 0) for priority, n in totals.items())
+        case = replace(self, demand=demand)
+        if not fewer or any(one.merged for of_yard in self.yields for one in of_yard):
+            return with_yields(case, clock)
+        yields, clock_yields = (
+            tuple(tuple(w for one in of_yard if (w := one.within(caps, demand.size))) for of_yard in rows)
+            for rows in (self.yields, self.clock_yields)
+        )
+        return replace(case, yields=yields, clock_yields=clock_yields)
 
 
 def usable(yard: Yard, day: date) -> bool:

@@ -45,6 +45,13 @@ class Mixture:
         table = self._table(tuple(sorted(self._donors(order))))
         return int(table[self.wanted].min(initial=INF))
 
+    def missing(self, order: Order) -> int:
+        """How many of the splits wanted cannot be made in this order for want of frames; 0: not counted."""
+        if self.mixes is None:
+            return 0
+        table = self._table(tuple(sorted(self._donors(order))))
+        return self.case.size - int(np.indices(table.shape).sum(axis=0)[table < INF].max(initial=0))
+
     def _donors(self, order: Order) -> list[Donor]:
         """The yards of an order that make splits, each from its first making visit on."""
         first: dict[int, int] = {}
@@ -58,13 +65,18 @@ class Mixture:
             batches = self.case.demand.batches
             lost = tuple(b for b, batch in enumerate(batches) if batch.to_yard not in (None, *later))
             for of_format in range(len(self.case.yields[y])):
-                donors.append((y, of_format, min(room, self.case.size), lost))
+                donors.append((y, of_format, min(room, self._most(y, of_format)), lost))
         return donors
+
+    def _most(self, yard: int, of_format: int) -> int:
+        """Most splits a yard can make in a format, of all that is wanted."""
+        assert self.mixes is not None
+        return min(self.case.size, int(self.mixes[yard][of_format][0].sum(axis=1).max(initial=0)))
 
     def kept(self, order: Order, below_s: int) -> Kept | None:
         """Leave out mixes that with the best of all others take `below_s` or more; None when not counted."""
         targets = [] if self.mixes is None else np.argwhere(self.wanted).tolist()
-        donors = tuple(sorted(self._donors(order)))
+        donors = () if self.mixes is None else tuple(sorted(self._donors(order)))
         if not 0 < len(targets) <= MOST_TARGETS:
             return None
         kept = {}

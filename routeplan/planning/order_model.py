@@ -129,7 +129,8 @@ class OrderModel:
             if beside.any():
                 self.beside[-1] = self.beside[-1] + cp_model.LinearExpr.weighted_sum(chosen, beside.tolist())
         if together:  # boxes of several formats were dearer than their mixes: by how much is left open
-            self.opening[-1] += self.m.new_int_var(0, max(max(d.total_s, *d.over_s) for d in together) + 1, "")
+            most_s = max(max(d.total_s, *d.over_s) for d in together)
+            self.opening[-1] += self.m.new_int_var(0, most_s + 1, "")
         for d in together:
             self._learn([len(self.made) - 1], d)
         self.asides.append(self.beside[-1] + 0)

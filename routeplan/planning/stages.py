@@ -6,20 +6,26 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from routeplan.planning.case import Case
+from routeplan.planning.guess import Guesser
 from routeplan.planning.improve import improve
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
 from routeplan.planning.multipliers import multiplied
-from routeplan.planning.order import Round
+from routeplan.planning.order import Order, Round
 from routeplan.planning.placed import Placed
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.prices import line_prices, taken_back
 from routeplan.planning.remaining import Remaining, memory_of, memory_size, remaining
 from routeplan.planning.rounds import FREE, PLAIN, Found, Progress, Search
 from routeplan.planning.track import pace_of
+from routeplan.planning.wander import wander
 
 FIRST_SHARE = 0.2
 """Share of the time left that looking for a first plan, by what counts and by the clock, may take each."""
+GUESSES = 16
+"""Guessed orders judged one after the other without a better plan before guessing is given up."""
+VAIN_WALKS = 2
+"""Walks without a better plan before guessing is given up."""
 GLIMPSE_BEAM = 8
 """Partial orders kept on each level for a glimpse."""
 MOST_S = 10**7
@@ -61,6 +67,7 @@ class Attempt:
         self.tables: list[Remaining] = [self.plain_table]
         self.load: tuple[Remaining, Placed] | None = None
         self.best: Round | None = None
+        self.likely = case.size
         self.bound_s = self.plain_table.root(self.ground) + self.constant - self.back_s
 
     @property
@@ -91,9 +98,38 @@ class Attempt:
         self.judge.clock = clock
         return search
 
+    def wander(self, first_only: bool = False) -> bool:
+        """Look for plans among orders guessed to be good; return whether there is one.
+
+        `likely` is then how many splits the best guess placed.
+        """
+        guesser = Guesser(self.case, self.ground, self.judge.mixture, self.prices, self.constant, self.back_s)
+        most_visits, seed, in_vain = self.case.operation.settings.limits.visits_per_yard, 0, 0
+        while in_vain < VAIN_WALKS and not self.clock.over() and not (first_only and self.best):
+            begin = self.best.order if self.best else ()
+            met = wander(guesser, begin, self.clock, most_visits, seed)
+            self.likely = met[0][0].placed if not seed else max(self.likely, met[0][0].placed)
+            better = self._judged([order for guess, order in met if guess.score < self._limit()][:GUESSES])
+            seed, in_vain = seed + 1, 0 if better else in_vain + 1
+        return self.best is not None
+
+    def _limit(self) -> int:
+        return self.best.counted_s if self.best else self.below_s
+
+    def _judged(self, orders: list[Order]) -> bool:
+        """Judge orders roughly until one is a better plan; return whether one was."""
+        self.judge.clock = self.clock
+        for order in orders:
+            found = self.judge.rough(order, self._limit())
+            if found is not None:
+                self._keep(found)
+                self.progress("search", self._limit(), self.bound_s)
+                return True
+        return False
+
     def glance(self, ways: tuple[str, ...] = WAYS) -> bool:
-        """Look for a first plan by the beam, and for better ones near it; return whether there is one."""
-        if not self.hopeless:
+        """Look for a first plan by guesses, else by the beam and near it; return whether there is one."""
+        if not self.hopeless and not self.wander():
             for way in ways:
                 self._look_around(way, self.clock, [self.plain_table])
                 if self.best:
@@ -101,8 +137,8 @@ class Attempt:
         return self.best is not None
 
     def glimpse(self) -> bool:
-        """Look for any plan by a narrow beam; return whether there is one."""
-        for way in () if self.hopeless else WAYS:
+        """Look for any plan by guesses and by a narrow beam; return whether there is one."""
+        for way in () if self.hopeless or self.wander(first_only=True) else WAYS:
             beam = self._search(way, self.clock, [self.plain_table], hasty=True)
             beam.beam(GLIMPSE_BEAM, first_only=True)
             self.best = beam.best
@@ -223,7 +259,8 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
     for priority, most in possible.totals:
         most = case.demand.asked[priority] if short else most
         most = min(most, most_today - sum(fixed.values()))
-        reached, sure = _most_of(timed, fixed, priority, most, clock, progress)
+        likely = max(1, attempt.likely - sum(fixed.values()))
+        reached, sure = _most_of(timed, fixed, priority, most, likely, clock, progress)
         proved = proved and sure
         fixed[priority] = reached.case.size - sum(fixed.values()) if reached else 0
         short = short or fixed[priority] < most  # then what is possible of the others was told too low
@@ -249,6 +286,7 @@ def first_plan(case: Case, clock: Clock, progress: Progress) -> Attempt:
     if not attempt.glance((PLAIN,) if timed is not case else WAYS) and timed is not case:
         quick = Attempt(timed, clock.part(FIRST_SHARE * clock.left()), progress)
         if quick.glance():
+            attempt.clock = clock.part(FIRST_SHARE * clock.left())
             attempt.begin_with(quick)
     attempt.clock = clock
     return attempt
@@ -271,11 +309,11 @@ def _most_by_truck(case: Case) -> int:
 
 
 def _glimpsed(
-    case: Case, fixed: dict[int, int], priority: int, most: int, clock: Clock, progress: Progress
+    case: Case, fixed: dict[int, int], priority: int, most: int, likely: int, clock: Clock, progress: Progress
 ) -> tuple[int, Attempt | None]:
-    """Find a plan for as many splits of one priority as a quick look allows: fewer and fewer until there is
-    one, then by halving."""
-    low, high, step, n = 0, most + 1, 1, most
+    """Find a plan for as many splits of one priority as a quick look allows: as many as are likely, fewer and
+    fewer until there is one, then by halving."""
+    low, high, step, n = 0, most + 1, 1, min(most, likely)
     best: Attempt | None = None
     while high - low > 1 and not clock.over():
         attempt = Attempt(case.wanting({**fixed, priority: n}, clock), clock, progress, hurried=True)
@@ -289,14 +327,14 @@ def _glimpsed(
 
 
 def _most_of(
-    case: Case, fixed: dict[int, int], priority: int, most: int, clock: Clock, progress: Progress
+    case: Case, fixed: dict[int, int], priority: int, most: int, likely: int, clock: Clock, progress: Progress
 ) -> tuple[Attempt | None, bool]:
     """Find the most splits of one priority that fit with those fixed; (attempt holding the plan, proved).
 
     A plan for fewer is at hand first, quickly; then more are tried from the most down, each until proved.
     """
     attempts: dict[int, Attempt] = {}
-    low, seen = _glimpsed(case, fixed, priority, most, clock, progress)
+    low, seen = _glimpsed(case, fixed, priority, most, likely, clock, progress)
     if seen is not None:
         attempts[low] = Attempt(seen.case, clock, progress)
         attempts[low].best = seen.best

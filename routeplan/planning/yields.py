@@ -101,6 +101,25 @@ class YardYield:
     plain: bool
     merged: bool
 
+    def within(self, caps: list[int], size: int) -> "YardYield | None":
+        """Leave out mixes of more splits than `caps` of each of the demand's lines, or `size` in all; None if
+        nothing is left to make."""
+        mine = [k for k, line in enumerate(self.lines) if caps[line]]
+        others = [k for k in range(len(self.lines)) if k not in mine]
+        of_line = np.array([caps[line] for line in self.lines])
+        keep = (self.mixes <= of_line).all(axis=1) & (self.mixes.sum(axis=1) <= size)
+        keep &= self.mixes[:, others].sum(axis=1) == 0
+        if keep.sum() < 2:
+            return None
+        return replace(
+            self,
+            lines=tuple(self.lines[k] for k in mine),
+            mixes=self.mixes[keep][:, mine],
+            opening=self.opening[keep],
+            beside=self.beside[keep],
+            seconds=self.seconds[keep],
+        )
+
     def priced(self, prices: NDArray[np.int64], size: int) -> Ints:
         """Return least seconds less the prices of the lines, for 0..size splits; INF where not possible."""
         counts = self.mixes.sum(axis=1)

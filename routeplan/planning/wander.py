@@ -1,0 +1,80 @@
+"""Orders worth judging, found by simulated annealing over guesses (Kirkpatrick, Gelatt & Vecchi, Science 220,
+1983): one visit put in, left out, changed, moved or exchanged at a time.
+
+Steps are counted and the random numbers are seeded, so that the same input wanders the same way.
+"""
+
+from itertools import pairwise
+from math import log
+from random import Random
+
+from routeplan.planning.guess import Guess, Guesser
+from routeplan.planning.limits import Clock
+from routeplan.planning.order import Order, Visit
+
+STEPS, STEPS_A_VISIT = 4000, 100
+"""Most steps, and steps for every visit there could be."""
+HOT_S, COLD_S = 2000.0, 40.0
+"""Seconds by which an order may be worse and still be taken one time in three, first and last."""
+KEPT = 30
+
+
+def wander(
+    guesser: Guesser, begin: Order, clock: Clock, most_visits: int, seed: int = 0
+) -> list[tuple[Guess, Order]]:
+    """Return the best orders met, best first, at most KEPT.
+
+    Parameters
+    ----------
+    begin : where to start; may be empty.
+    most_visits : visits of one yard.
+    """
+    rng = Random(seed)
+    visits = [Visit(y, True) for y in range(guesser.ground.yards) if guesser.most[y]]
+    visits += [Visit(y, False) for y in range(guesser.ground.yards) if guesser.ground.room[y]]
+    steps = min(STEPS, STEPS_A_VISIT * len(visits))
+    order, now = begin, guesser.of(begin)
+    met: dict[Order, Guess] = {begin: now}
+    for step in range(steps):
+        if clock.over():
+            break
+        heat = HOT_S * (COLD_S / HOT_S) ** (step / steps)
+        near = _changed(rng, order, visits)
+        if near == order or not _allowed(near, most_visits):
+            continue
+        most = now.score - heat * log(1.0 - rng.random())
+        guess = met.get(near) or guesser.of(near, most)
+        if guess.score <= most:
+            order, now = near, guess
+            met[near] = guess
+    best = sorted(met.items(), key=lambda m: (m[1].score, len(m[0])))
+    return [(guess, found) for found, guess in best[:KEPT]]
+
+
+def _changed(rng: Random, order: Order, visits: list[Visit]) -> Order:
+    """One change of an order, drawn at random."""
+    n, draw = len(order), rng.random()
+    if not n or draw < 0.25:
+        at = rng.randint(0, n)
+        return (*order[:at], rng.choice(visits), *order[at:])
+    i = rng.randrange(n)
+    rest = order[:i] + order[i + 1 :]
+    if draw < 0.4:
+        return rest
+    if draw < 0.65:
+        return (*order[:i], rng.choice(visits), *order[i + 1 :])
+    if draw < 0.8:
+        at = rng.randint(0, n - 1)
+        return (*rest[:at], order[i], *rest[at:])
+    if draw < 0.9:
+        j = rng.randrange(n)
+        a, b = min(i, j), max(i, j)
+        return (*order[:a], *reversed(order[a : b + 1]), *order[b + 1 :])
+    changed = Visit(order[i].yard, not order[i].opens)
+    return (*order[:i], changed, *order[i + 1 :]) if changed in visits else order
+
+
+def _allowed(order: Order, most_visits: int) -> bool:
+    """Whether no yard is visited too often or twice in a row."""
+    yards = [v.yard for v in order]
+    return all(a != b for a, b in pairwise(yards)) and all(yards.count(y) <= most_visits for y in yards)
