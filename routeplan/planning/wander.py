@@ -30,8 +30,9 @@ def wander(
     most_visits : visits of one yard.
     """
     rng = Random(seed)
-    visits = [Visit(y, True) for y in range(guesser.ground.yards) if guesser.most[y]]
-    visits += [Visit(y, False) for y in range(guesser.ground.yards) if guesser.ground.room[y]]
+    by_name = sorted(range(guesser.ground.yards), key=lambda y: guesser.case.operation.yards[y].id)
+    visits = [Visit(y, True) for y in by_name if guesser.most[y]]
+    visits += [Visit(y, False) for y in by_name if guesser.ground.room[y]]
     steps = min(STEPS, STEPS_A_VISIT * len(visits))
     order, now = begin, guesser.of(begin)
     met: dict[Order, Guess] = {begin: now}
