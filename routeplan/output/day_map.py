@@ -39,7 +39,7 @@ class DayMap:
     """What goes into a page: element, two scripts in this order, style, and the texts they say."""
 
     element: str
-    library: str
+    leaflet: str
     script: str
     style: str
     texts: tuple[tuple[str, ...], ...]

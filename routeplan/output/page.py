@@ -45,7 +45,7 @@ def day_page(operation: Operation, plan: Plan) -> str:
     view = drawing(day)
     plain = sketch(view, MILE_M if day.units == "mi" else 1000.0)
     the_map = day_map(view, plain, day.units)
-    scripts = (the_map.library, the_map.script, (TEMPLATES / "next.js").read_text(encoding="utf-8"))
+    scripts = (the_map.leaflet, the_map.script, (TEMPLATES / "next_stop.js").read_text(encoding="utf-8"))
     return _environment().get_template("day.html.j2").render(
         day=day,
         plan=plan,
