@@ -4,10 +4,9 @@ first.
 Looks for plans only; what it finds goes to the proof as the plan to beat.
 """
 
-import itertools
 from collections.abc import Iterator
 
-from routeplan.planning.order import Order, Visit
+from routeplan.planning.order import Order, Visit, orderly
 from routeplan.planning.rounds import Part, Search
 
 LOOKED_AT = 40
@@ -53,19 +52,12 @@ def _neighbours(search: Search, order: Order) -> Iterator[Order]:
         candidates = [rest]
         candidates += [(*rest[:j], order[i], *rest[j:]) for j in range(n) if j != i]
         candidates += [(*order[:i], v, *order[i + 1 :]) for v in visits if v != order[i]]
-        yield from (c for c in candidates if _allowed(search, c))
+        yield from (c for c in candidates if orderly(c, search.twice))
     for i in range(n + 1):
-        yield from (c for c in ((*order[:i], v, *order[i:]) for v in visits) if _allowed(search, c))
+        yield from (c for c in ((*order[:i], v, *order[i:]) for v in visits) if orderly(c, search.twice))
     for i in range(n):
         for j in range(i + 1, n):
             swapped = list(order)
             swapped[i], swapped[j] = swapped[j], swapped[i]
-            if _allowed(search, tuple(swapped)):
+            if orderly(tuple(swapped), search.twice):
                 yield tuple(swapped)
-
-
-def _allowed(search: Search, order: Order) -> bool:
-    """Whether no yard is visited too often or twice in a row."""
-    twice_running = any(a.yard == b.yard for a, b in itertools.pairwise(order))
-    most = max((sum(v.yard == w.yard for w in order) for v in order), default=0)
-    return not twice_running and most <= search.twice

@@ -262,7 +262,7 @@ class Judge:
         best = fill_boxes(self.case, yard, made, anything, self.clock.share(10.0), LEAST)
         least = (
             sum(within.opening_s) + within.beside_s
-            if all(d.plain for d in self.case.donors[yard])
+            if len(made) == 1 and all(d.plain for d in self.case.donors[yard])
             else -NEVER
         )
         total = NEVER if best is None else best.total_s if best.proved else least

@@ -1,6 +1,7 @@
 """Visits, orders of visits, and what they make: the words that search and judge share."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from routeplan.planning.boxes import Boxes
 
@@ -14,6 +15,12 @@ class Visit:
 
 
 Order = tuple[Visit, ...]
+
+
+def orderly(order: Order, most_visits: int) -> bool:
+    """Whether no yard is visited more than `most_visits` times or twice in a row."""
+    yards = [v.yard for v in order]
+    return all(a != b for a, b in pairwise(yards)) and all(yards.count(y) <= most_visits for y in yards)
 
 
 @dataclass(frozen=True)

@@ -119,7 +119,7 @@ class Search:
         """Return the empty order at home."""
         work = np.full(self.ground.size + 1, INF, dtype=np.int64)
         work[0] = 0
-        spare = tuple(t.leave[0, 0, -1, -1] - t.root(self.ground) for t in self.tables)
+        spare = tuple(int(t.leave[0, 0, -1, -1]) - t.root(self.ground) for t in self.tables)
         nowhere = np.zeros(self.ground.yards, dtype=bool)
         return Part(
             (),

@@ -4,13 +4,12 @@
 Steps are counted and the random numbers are seeded, so that the same input wanders the same way.
 """
 
-from itertools import pairwise
 from math import log
 from random import Random
 
 from routeplan.planning.guess import Guess, Guesser
 from routeplan.planning.limits import Clock
-from routeplan.planning.order import Order, Visit
+from routeplan.planning.order import Order, Visit, orderly
 
 STEPS, STEPS_A_VISIT = 4000, 100
 """Most steps, and steps for every visit there could be."""
@@ -41,7 +40,7 @@ def wander(
             break
         heat = HOT_S * (COLD_S / HOT_S) ** (step / steps)
         near = _changed(rng, order, visits)
-        if near == order or not _allowed(near, most_visits):
+        if near == order or not orderly(near, most_visits):
             continue
         most = now.score - heat * log(1.0 - rng.random())
         guess = met.get(near) or guesser.of(near, most)
@@ -73,9 +72,3 @@ def _changed(rng: Random, order: Order, visits: list[Visit]) -> Order:
         return (*order[:a], *reversed(order[a : b + 1]), *order[b + 1 :])
     changed = Visit(order[i].yard, not order[i].opens)
     return (*order[:i], changed, *order[i + 1 :]) if changed in visits else order
-
-
-def _allowed(order: Order, most_visits: int) -> bool:
-    """Whether no yard is visited too often or twice in a row."""
-    yards = [v.yard for v in order]
-    return all(a != b for a, b in pairwise(yards)) and all(yards.count(y) <= most_visits for y in yards)
