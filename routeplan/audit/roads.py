@@ -94,4 +94,4 @@ def metre_s(operation: Operation) -> float:
     costs = operation.settings.costs
     if operation.settings.objective != "money" or costs.per_hour <= 0:
         return 0.0
-    return costs.per_km / 1000 * 3600 / costs.per_hour
+    return costs.per_km / 1000 / (costs.per_hour / 3600)
