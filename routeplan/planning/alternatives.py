@@ -16,7 +16,7 @@ MOST = 3
 LEAST_S = 0.3
 """Seconds below which planning again is not begun."""
 
-ONE_S = 5.0
+ONE_S = 7.0
 """Seconds one plan gets at least, as long as there are any: few well tried rather than many hardly."""
 
 Solve = Callable[[Operation, float], Plan]

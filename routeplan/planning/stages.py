@@ -22,6 +22,10 @@ from routeplan.planning.wander import wander
 
 FIRST_SHARE = 0.2
 """Share of the time left that looking for a first plan, by what counts and by the clock, may take each."""
+PRICES_SHARE = 0.15
+"""Share of the time left that prices on batches may take."""
+FIRST_S = 3.0
+"""Seconds that looking for a first plan may take in any case, up to half of what is left."""
 GUESSES = 16
 """Guessed orders judged one after the other without a better plan before guessing is given up."""
 VAIN_WALKS = 2
@@ -57,7 +61,9 @@ class Attempt:
         self.below_s = MOST_S
         self.judge = Judge(case, clock)
         none = np.zeros(len(case.demand.lines), dtype=np.int64)
-        self.prices = none if hurried else line_prices(case, clock, self.below_s)
+        self.prices = (
+            none if hurried else line_prices(case, clock.part(PRICES_SHARE * clock.left()), self.below_s)
+        )
         self.ground = case.ground(self.prices)
         self.constant, self.back_s = taken_back(case, self.prices), case.receive_back_s
         clock_ground = case.clock_ground()
@@ -107,7 +113,7 @@ class Attempt:
         most_visits, seed, in_vain = self.case.operation.settings.limits.visits_per_yard, 0, 0
         while in_vain < VAIN_WALKS and not self.clock.over() and not (first_only and self.best):
             begin = self.best.order if self.best else ()
-            met = wander(guesser, begin, self.clock, most_visits, seed)
+            met = wander(guesser, begin, self.clock.part(self.clock.left() / 3), most_visits, seed)
             self.likely = met[0][0].placed if not seed else max(self.likely, met[0][0].placed)
             better = self._judged([order for guess, order in met if guess.score < self._limit()][:GUESSES])
             seed, in_vain = seed + 1, 0 if better else in_vain + 1
@@ -282,14 +288,19 @@ def first_plan(case: Case, clock: Clock, progress: Progress) -> Attempt:
     attempt, timed = Attempt(case, clock, progress), case.by_the_clock()
     if not case.size or attempt.hopeless:
         return attempt
-    attempt.clock = clock.part(FIRST_SHARE * clock.left())
+    attempt.clock = _first(clock)
     if not attempt.glance((PLAIN,) if timed is not case else WAYS) and timed is not case:
-        quick = Attempt(timed, clock.part(FIRST_SHARE * clock.left()), progress)
+        quick = Attempt(timed, _first(clock), progress)
         if quick.glance():
-            attempt.clock = clock.part(FIRST_SHARE * clock.left())
+            attempt.clock = _first(clock)
             attempt.begin_with(quick)
     attempt.clock = clock
     return attempt
+
+
+def _first(clock: Clock) -> Clock:
+    """The part of a clock's time for a first plan."""
+    return clock.part(max(FIRST_SHARE * clock.left(), min(FIRST_S, clock.left() / 2)))
 
 
 def _most_by_day(case: Case) -> int:

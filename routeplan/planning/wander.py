@@ -26,6 +26,7 @@ def wander(
     Parameters
     ----------
     begin : where to start; may be empty.
+    clock : where there is little time, the walk cools down the sooner.
     most_visits : visits of one yard.
     """
     rng = Random(seed)
@@ -38,7 +39,7 @@ def wander(
     for step in range(steps):
         if clock.over():
             break
-        heat = HOT_S * (COLD_S / HOT_S) ** (step / steps)
+        heat = HOT_S * (COLD_S / HOT_S) ** max(step / steps, clock.spent() / clock.seconds)
         near = _changed(rng, order, visits)
         if near == order or not orderly(near, most_visits):
             continue
