@@ -154,10 +154,12 @@ def audit(source: Path, plan_file: Path) -> None:
 
 def _read(source: Path, day: date | None) -> Operation:
     """Read an operation, print its findings, exit when one is an error."""
+    from routeplan.colony.season import late_orders
     from routeplan.operation.findings import errors
     from routeplan.operation.read import read_operation
 
     operation, findings = read_operation(source, _date(day))
+    findings += late_orders(operation) if operation else []
     _print_findings(findings)
     if operation is None:
         wrong = len(errors(findings))

@@ -149,6 +149,37 @@ NO_LATER = Later(0, 0, 0, 0.0, 0, 0.0, 0.0)
 
 
 @dataclass(frozen=True)
+class Queens:
+    """From a young queen's emergence to her first eggs, and how often a split ends up with a laying queen.
+
+    `eggs_days` 12.9 and `lays_ripe_cell` 0.70 are published (Pérez-Sato and Ratnieks, Apidologie 37, 2006);
+    `lays_own_cells` is what is left of that when only mating fails, a third of the losses there.
+    `lays_mated` is between the losses of introduced queens in spring and autumn (T. Rhodes and G. Denney
+    2003, as retold). `lays_raise_own`, `lays_parents` and `eggs_spread_days` are from memory: no trial was
+    found.
+    """
+
+    eggs_days: float = 12.9
+    eggs_spread_days: float = 3.0
+    lays_raise_own: float = 0.65
+    lays_ripe_cell: float = 0.70
+    lays_mated: float = 0.78
+    lays_parents: float = 0.95
+    lays_own_cells: float = 0.90
+
+
+@dataclass(frozen=True)
+class Year:
+    """The beekeeper's own year: dates YYYY-MM-DD, "" where not known. Without winter nothing is too late."""
+
+    drones_from: str = ""
+    drones_until: str = ""
+    last_split: str = ""
+    first_frost: str = ""
+    winter: bool = True
+
+
+@dataclass(frozen=True)
 class Costs:
     """What things cost, in the beekeeper's own money. Sugar is counted for splits placed where no flow is."""
 
@@ -217,6 +248,8 @@ class Settings:
     swaps: Swaps = field(default_factory=Swaps)
     later: Later = field(default_factory=Later)
     costs: Costs = field(default_factory=Costs)
+    queens: Queens = field(default_factory=Queens)
+    year: Year = field(default_factory=Year)
     objective: str = "minutes"
     dearth: bool = False
     stay_put: bool = False

@@ -26,6 +26,8 @@ SECTIONS = (
     "swaps",
     "later",
     "costs",
+    "queens",
+    "year",
     "drive",
     "shut_in",
 )
@@ -38,9 +40,15 @@ ABOVE_ZERO = ("drive.speed_kmh", "drive.detour", "minutes.alone_factor")
 MOST: dict[str, float] = {
     "limits.brood_share": 1.0,
     "limits.visits_per_yard": 2,
+    "queens.lays_raise_own": 1.0,
+    "queens.lays_ripe_cell": 1.0,
+    "queens.lays_mated": 1.0,
+    "queens.lays_parents": 1.0,
+    "queens.lays_own_cells": 1.0,
     "drive.detour": 10.0,
     "drive.speed_kmh": 150.0,
 }
+DATES = ("year.drones_from", "year.drones_until", "year.last_split", "year.first_frost")
 LEAST: dict[str, float] = {"shut_in.warmest_c": -40.0}
 
 
@@ -171,6 +179,8 @@ def _day(text: str) -> str | values.UnreadableError:
 
 
 def _section_value(key: str, value: Any, default: Any) -> Any:
+    if key in DATES and isinstance(value, date | str):
+        return _day(str(value))
     if isinstance(default, bool):
         return (
             value

@@ -1,10 +1,13 @@
 """What must be known before leaving."""
 
-from routeplan.operation.world import Yard
+from dataclasses import replace
+
+from routeplan.colony.season import late_orders
+from routeplan.operation.world import Operation, Yard
 from routeplan.output import day as days
 from routeplan.output import measures, words
 from routeplan.output.day import Day
-from routeplan.plan import Stop, Take
+from routeplan.plan import Plan, Stop, Take
 
 
 def before(day: Day) -> tuple[str, ...]:
@@ -16,6 +19,7 @@ def before(day: Day) -> tuple[str, ...]:
             lines.append(say["health"].format(yard=yard.id, health=yard.health))
     if away := plan.totals.asked - plan.totals.placed:
         lines.append(say["missing"].format(count=measures.counted(away, "split")))
+    lines += _late(operation, plan)
     for yard in operation.yards:
         lines += _hours_that_matter(day, yard)
     for stop in plan.stops:
@@ -35,6 +39,13 @@ def before(day: Day) -> tuple[str, ...]:
         limit = measures.span(60 * days.shut_in_limit_min(operation))
         lines += [say["shut_in"].format(minutes=limit, heat=stated), say["last_look"]]
     return tuple(lines)
+
+
+def _late(operation: Operation, plan: Plan) -> list[str]:
+    """Say which dates the splits of the plan miss: drones, the last day to split, frost, the flow."""
+    made = {split.order for split in plan.splits}
+    orders = tuple(order for order in operation.orders if order.id in made)
+    return [finding.message for finding in late_orders(replace(operation, orders=orders))]
 
 
 def _queen_goes(day: Day, stop: Stop, take: Take) -> str:
