@@ -5,7 +5,9 @@ clock times are written "HH:MM:SS". Everything a plan claims can be recomputed f
 """
 
 import dataclasses
+import hashlib
 import json
+import re
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, get_args, get_origin, get_type_hints
@@ -345,6 +347,25 @@ def _plain(value: Any) -> Any:
     if isinstance(value, tuple):
         return [_plain(v) for v in value]
     return value.isoformat() if isinstance(value, date) else value
+
+
+def plan_id(plan: Plan) -> str:
+    """Return what tells plans apart: the first 16 hex digits of SHA-256 (FIPS 180-4) over the plan's JSON
+    without `run`, keys sorted, no blanks, UTF-8."""
+    body = json.loads(to_json(plan))
+    text = json.dumps(body, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def box_numbers(plan: Plan) -> dict[str, int]:
+    """Number the boxes by split: as their names S1, S2 ... say, so that a label once written stays
+    right; else in the order they are made, and within a stop in the order the stop makes them."""
+    named = {s.id: int(s.id[1:]) for s in plan.splits if re.fullmatch("S[1-9][0-9]*", s.id)}
+    if len(named) == len(plan.splits):
+        return named
+    made = [split for stop in plan.stops for split in stop.makes]
+    made += [s.id for s in plan.splits if s.id not in set(made)]
+    return {split: n for n, split in enumerate(made, 1)}
 
 
 def from_json(text: str) -> Plan:

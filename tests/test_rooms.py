@@ -20,6 +20,7 @@ MAY_IMPORT = {
     "operation": {"operation"},
     "colony": {"operation", "colony"},
     "plan": {"plan"},
+    "field": {"operation", "colony", "field", "plan"},
     "planning": {"operation", "colony", "planning", "plan"},
     "audit": {"operation", "audit", "plan"},
     "output": {"operation", "colony", "output", "plan"},

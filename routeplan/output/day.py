@@ -5,14 +5,14 @@ from dataclasses import dataclass
 
 from routeplan.operation.world import HEALTH_USABLE, Operation, Yard
 from routeplan.output import measures, words
-from routeplan.plan import HiveLine, Plan, Split, Stop
+from routeplan.plan import HiveLine, Plan, Split, Stop, box_numbers
 
 JOBS = ("takes", "receives", "both", "idle", "closed", "health")
 
 
 @dataclass(frozen=True)
 class Day:
-    """An operation and its plan, with the boxes numbered in the order they are made."""
+    """An operation and its plan, with the boxes numbered."""
 
     operation: Operation
     plan: Plan
@@ -42,10 +42,8 @@ class Day:
 
 
 def day_of(operation: Operation, plan: Plan) -> Day:
-    """Number the boxes: in the order they are made, and within a stop in the order the stop makes them."""
-    made = [split for stop in plan.stops for split in stop.makes]
-    made += [s.id for s in plan.splits if s.id not in set(made)]
-    return Day(operation, plan, {split: n for n, split in enumerate(made, 1)})
+    """Set an operation beside its plan."""
+    return Day(operation, plan, box_numbers(plan))
 
 
 def gave(line: HiveLine) -> bool:
