@@ -48,9 +48,19 @@ def grades_can_be(draft: Draft) -> Iterator[Finding]:
             yield Finding("error", LABEL, None, f"grades.{word}.brood", "", message, cure)
 
 
+def workers_live_to_forage(draft: Draft) -> Iterator[Finding]:
+    """House bees do not turn foragers later than they die."""
+    assumed = draft.settings.forecast
+    if assumed.recruit_per_day * assumed.life_days <= 1:
+        message = "A worker would die before she flies out."
+        cure = "Make forecast.life_days longer or forecast.recruit_per_day more."
+        yield Finding("error", LABEL, None, "forecast.recruit_per_day", "", message, cure)
+
+
 SETTING_RULES: tuple[Callable[[Draft], Iterator[Finding]], ...] = (
     money_can_be_counted,
     queens_stay_behind,
     grades_are_known,
     grades_can_be,
+    workers_live_to_forage,
 )

@@ -6,6 +6,8 @@ Names carry units: _m metres, _km kilometres, _min minutes, _c degrees Celsius. 
 
 from dataclasses import dataclass, field, fields
 
+from routeplan.operation.colony_settings import Forecast, Strength
+
 MILE_M = 1609.344
 MINIMUM_DISTANCE_M = 3 * MILE_M
 
@@ -250,6 +252,8 @@ class Settings:
     costs: Costs = field(default_factory=Costs)
     queens: Queens = field(default_factory=Queens)
     year: Year = field(default_factory=Year)
+    strength: Strength = field(default_factory=Strength)
+    forecast: Forecast = field(default_factory=Forecast)
     objective: str = "minutes"
     dearth: bool = False
     stay_put: bool = False

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from routeplan.operation import values
+from routeplan.operation.colony_settings import LIFE_DAYS
 from routeplan.operation.findings import Finding
 from routeplan.operation.settings import OBJECTIVES, SEASONS, Grade, Settings
 
@@ -30,13 +31,25 @@ SECTIONS = (
     "year",
     "drive",
     "shut_in",
+    "strength",
+    "forecast",
 )
 CHOICES: dict[str, tuple[str, ...]] = {
     "season": tuple(SEASONS),
     "units": ("km", "mi"),
     "objective": OBJECTIVES,
 }
-ABOVE_ZERO = ("drive.speed_kmh", "drive.detour", "minutes.alone_factor")
+ABOVE_ZERO = (
+    "drive.speed_kmh",
+    "drive.detour",
+    "minutes.alone_factor",
+    "strength.cell_width_mm",
+    "strength.bees_per_cm2",
+    "forecast.care_half_bees",
+    "forecast.recruit_per_day",
+    "forecast.recruit_less",
+    "forecast.days",
+)
 MOST: dict[str, float] = {
     "limits.brood_share": 1.0,
     "limits.visits_per_yard": 2,
@@ -47,9 +60,22 @@ MOST: dict[str, float] = {
     "queens.lays_own_cells": 1.0,
     "drive.detour": 10.0,
     "drive.speed_kmh": 150.0,
+    "strength.brood_fill": 1.0,
+    "strength.pollen_share": 1.0,
+    "forecast.life_days": 300.0,
+    "forecast.egg_survival": 1.0,
+    "forecast.larva_survival": 1.0,
+    "forecast.capped_survival": 1.0,
+    "forecast.laying_per_day": 3000.0,
+    "forecast.recruit_per_day": 1.0,
+    "forecast.recruit_less": 1.0,
+    "forecast.starved_per_day": 1.0,
+    "forecast.foragers_on_frames": 1.0,
+    "forecast.lost_if_near": 1.0,
+    "forecast.days": 365,
 }
 DATES = ("year.drones_from", "year.drones_until", "year.last_split", "year.first_frost")
-LEAST: dict[str, float] = {"shut_in.warmest_c": -40.0}
+LEAST: dict[str, float] = {"shut_in.warmest_c": -40.0, "forecast.life_days": 10.0}
 
 
 def read_settings(path: Path | None) -> tuple[Settings, list[Finding]]:
@@ -132,11 +158,13 @@ def _grades(given: dict[str, Any], text: str, findings: list[Finding]) -> tuple[
 
 
 def _with_season(top: dict[str, Any]) -> Settings:
-    """Let the season fill the keep-back and the brood frames of a donor where they are not given."""
-    keep_back, brood_per_donor = SEASONS[top.get("season", Settings().season)]
+    """Let the season fill the keep-back, a donor's brood frames and the life of a worker where not given."""
+    season = top.get("season", Settings().season)
+    keep_back, brood_per_donor = SEASONS[season]
     top = dict(top)
     groups = {name: top.pop(name, {}) for name in SECTIONS}
     groups["limits"] = {"brood_per_donor": brood_per_donor} | groups["limits"]
+    groups["forecast"] = {"life_days": LIFE_DAYS[season]} | groups["forecast"]
     whole = replace(Settings(), keep_back=keep_back, **top)
     parts = {name: replace(getattr(whole, name), **group) for name, group in groups.items()}
     return replace(whole, **parts)

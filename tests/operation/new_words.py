@@ -233,6 +233,13 @@ STOCK_AND_REST = {
         [("warning", "settings.toml", None, "sure.look")],
         "no frame leaves a donor",
     ),
+    "workers that die before they fly": (
+        new(
+            "settings.toml", "look = false", "look = false\n[forecast]\nlife_days = 10\nrecruit_per_day = 0.1"
+        ),
+        [("error", "settings.toml", None, "forecast.recruit_per_day")],
+        "Make forecast.life_days longer",
+    ),
     "grade that is not explained": (
         new("hives.csv", "strong", "very strong"),
         [("error", "hives.csv", 4, "grade")],

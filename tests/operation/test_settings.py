@@ -67,6 +67,7 @@ def test_the_season_fills_what_is_not_given() -> None:
     early = _read('season = "early spring"')
     assert (early.limits.brood_per_donor, early.limits.brood_per_strong_donor) == (1, 3)
     assert _read('season = "early spring"\n[limits]\nbrood_per_donor = 2\n').limits.brood_per_donor == 2
+    assert (early.forecast.life_days, late.forecast.life_days, Settings().forecast.life_days) == (35, 25, 30)
 
 
 @pytest.mark.parametrize(
@@ -93,6 +94,10 @@ def test_the_season_fills_what_is_not_given() -> None:
         "[costs]\nper_km = -0.1",
         "[costs]\nper_hour = inf",
         "[minutes]\nfence = true",
+        "[strength]\nbrood_fill = 1.1",
+        "[strength]\ncell_width_mm = 0",
+        "[forecast]\nlife_days = 9",
+        "[forecast]\nlarva_survival = 1.01",
     ],
 )
 def test_values_that_cannot_be(text: str) -> None:
