@@ -1,6 +1,6 @@
 """What every part of the sheet asks of a plan: box numbers, what each yard does today, heat."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from routeplan.operation.world import HEALTH_USABLE, Operation, Yard
@@ -29,8 +29,7 @@ class Day:
 
     def box_words(self, ids: Iterable[str]) -> str:
         """Write "box 3" or "boxes 1–3, 5" for split ids."""
-        numbers = [self.boxes[i] for i in ids]
-        return f"{'box' if len(numbers) == 1 else 'boxes'} {measures.runs(numbers)}"
+        return boxes_said(self.boxes, ids)
 
     def splits(self) -> list[Split]:
         """Splits in the order of their box numbers."""
@@ -44,6 +43,12 @@ class Day:
 def day_of(operation: Operation, plan: Plan) -> Day:
     """Set an operation beside its plan."""
     return Day(operation, plan, box_numbers(plan))
+
+
+def boxes_said(boxes: Mapping[str, int], ids: Iterable[str]) -> str:
+    """Write "box 3" or "boxes 1–3, 5" for split ids."""
+    numbers = [boxes[i] for i in ids]
+    return f"{'box' if len(numbers) == 1 else 'boxes'} {measures.runs(numbers)}"
 
 
 def gave(line: HiveLine) -> bool:

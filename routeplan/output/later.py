@@ -1,49 +1,13 @@
-"""The weeks after: trips to each yard that gets splits, dated looks, and what counts against a yard.
+"""The weeks after: trips to each yard that gets splits, its dated looks, and what counts against a yard."""
 
-Days are counted from the splitting day; all of them are common practice.
-"""
-
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from routeplan.output import measures
 from routeplan.output.day import Day
-from routeplan.output.sure import own_right_boxes
+from routeplan.output.looks import Look, looks, trips_needed, when
 from routeplan.plan import After
 
-CLOSED = "leave closed"
-LOOKS: dict[str, tuple[tuple[int, int, str], ...]] = {
-    "raise own": (
-        (7, 7, "count the queen cells, then close"),
-        (14, 14, "only if in doubt, one frame: a cell hatched?"),
-        (15, 25, f"{CLOSED}: the queen flies to mate"),
-        (28, 28, "eggs? if none, give a test frame"),
-        (35, 35, "last call: no eggs, unite"),
-        (42, 42, "own brood in all stages: ready to sell"),
-    ),
-    "ripe cell": (
-        (1, 1, "ripe cell in"),
-        (18, 21, "eggs?"),
-        (30, 30, "own brood in all stages: ready to sell"),
-    ),
-    "mated": (
-        (4, 4, "queen out of her cage?"),
-        (10, 10, "eggs?"),
-        (21, 25, "own brood in all stages: ready to sell"),
-    ),
-    "parent's": ((7, 7, "eggs? she should not have stopped laying"),),
-    "own cells": (
-        (1, 17, f"{CLOSED}: a queen hatches and flies to mate"),
-        (18, 21, "eggs? if none, give a test frame"),
-    ),
-}
-"""Days after the splitting day (from, to, what to look for), by the way to a queen; common practice."""
-GAVE = ((5, 7, "eggs? if none, look for queen cells"),)
-QUEEN_LEFT = (
-    (7, 7, "count the queen cells, then close"),
-    (28, 28, "eggs? if none, give a test frame"),
-)
-"""Looks at hives that gave, and at those left without their queen; common practice."""
 LOOKS_ARE = (
     "Days counted from the splitting day, common practice; the weather and what is found decide. "
     "Looks that fall together share a trip."
@@ -54,6 +18,9 @@ ONE_TRIP = "{parts}: {all} and {road} there and back."
 LOOKED_AFTER = "Somebody comes by every week anyway: no trip counted{but}."
 BUT_CELLS = " but the one with cells"
 NO_TRIPS = "No trip counted."
+MORE_TRIPS = (
+    "The looks below fall on {needed} days at least; {counted} of them are counted (setting later.trips)."
+)
 FEW = "Few splits here ({here}; a trip is worth it from {least}): {time} counted against it."
 ROBBING = (
     "No flow here: in this dearth {strong} beside the splits may rob them: {time} counted against it. "
@@ -67,17 +34,6 @@ SWAPS = "{swaps} for frames that are short: {time} counted against the plan."
 
 
 @dataclass(frozen=True)
-class Look:
-    """One look at boxes or hives of a yard, from day `first` to day `last` after the splitting day."""
-
-    first: int
-    last: int
-    yard: str
-    who: str
-    what: str
-
-
-@dataclass(frozen=True)
 class YardLater:
     """One yard in the weeks after: its splits, its trips in a sentence, its dated looks."""
 
@@ -85,51 +41,6 @@ class YardLater:
     boxes: str
     lines: tuple[str, ...]
     looks: tuple[tuple[str, str, str], ...]
-
-
-def looks(day: Day) -> tuple[Look, ...]:
-    """Return all looks by day."""
-    found = [*_at_splits(day), *_at_donors(day)]
-    return tuple(sorted(found, key=lambda look: (look.first, look.last, look.yard)))
-
-
-def when(day: Day, look: Look) -> str:
-    """Write the day, or the days, of a look."""
-    return measures.days_after(day.plan.day, look.first, look.last)
-
-
-def first_look(day: Day, queen: str) -> str:
-    """Return when a split is looked at next and what for."""
-    first, last, what = next(look for look in LOOKS[queen] if not look[2].startswith(CLOSED))
-    return f"{measures.days_after(day.plan.day, first, last)}: {what}"
-
-
-def _at_splits(day: Day) -> Iterator[Look]:
-    for yard in dict.fromkeys(s.to_yard for s in day.splits()):
-        for queen, plan in LOOKS.items():
-            boxes = [s.id for s in day.splits() if s.queen == queen and s.to_yard == yard]
-            if boxes:
-                yield from (Look(a, b, yard, day.box_words(boxes), what) for a, b, what in plan)
-
-
-def _at_donors(day: Day) -> Iterator[Look]:
-    hives = {h.key: h for h in day.operation.hives}
-    for yard in dict.fromkeys(s.yard for s in day.plan.stops if s.opens):
-        stops = [s for s in day.plan.stops if s.yard == yard]
-        opened = [h for s in stops for h in s.opens]
-        queen_left = {t.hive for s in stops for t in s.takes if t.kind == "queen"}
-        queen_left |= {h for h in opened if hives[yard, h].queen == "queenless" and _own(day, yard, h)}
-        for plan, which in (
-            (GAVE, [h for h in opened if h not in queen_left]),
-            (QUEEN_LEFT, [h for h in opened if h in queen_left]),
-        ):
-            names = list(dict.fromkeys(which))
-            if names:
-                yield from (Look(a, b, yard, measures.hives(names), what) for a, b, what in plan)
-
-
-def _own(day: Day, yard: str, hive: str) -> bool:
-    return any(own_right_boxes(day, h) for h in day.operation.hives if h.key == (yard, hive))
 
 
 def weeks_after(day: Day) -> tuple[YardLater, ...]:
@@ -141,8 +52,8 @@ def weeks_after(day: Day) -> tuple[YardLater, ...]:
         YardLater(
             yard,
             _boxes(day, yard),
-            _lines(day, rows[yard]) if yard in rows else (),
-            tuple((when(day, look), look.who, look.what) for look in dated if look.yard == yard),
+            _lines(day, rows[yard], [k for k in dated if k.yard == yard]) if yard in rows else (),
+            tuple((when(day.plan.day, look), look.who, look.words) for look in dated if look.yard == yard),
         )
         for yard in yards
     )
@@ -165,7 +76,7 @@ def after_line(day: Day) -> str:
     return AFTER_LINE.format(trips=measures.counted(count, "trip"), time=time) if count else ""
 
 
-def _lines(day: Day, row: After) -> tuple[str, ...]:
+def _lines(day: Day, row: After, dated: Sequence[Look]) -> tuple[str, ...]:
     settings = day.operation.settings
     lines = [_trips_line(day, row)]
     if row.few_s:
@@ -175,6 +86,8 @@ def _lines(day: Day, row: After) -> tuple[str, ...]:
         strong = row.robbing_s // max(1, round(60 * settings.later.robbing_min))
         hives = measures.counted(strong, "strong hive")
         lines.append(ROBBING.format(strong=hives, time=measures.span(row.robbing_s)))
+    if row.trips and (needed := trips_needed(dated)) > row.trips:
+        lines.append(MORE_TRIPS.format(needed=needed, counted=row.trips))
     return tuple(lines)
 
 

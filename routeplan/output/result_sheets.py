@@ -7,7 +7,8 @@ from routeplan.output import measures, words
 from routeplan.output.day import Day
 from routeplan.output.good import counts, proof_lines, times
 from routeplan.output.helps import changes, fallbacks, savings
-from routeplan.output.later import first_look, looks, trips, when
+from routeplan.output.later import trips
+from routeplan.output.looks import first_look, looks, when
 from routeplan.output.money import ROWS
 from routeplan.output.others import command
 from routeplan.output.results import missing
@@ -68,10 +69,11 @@ def dated_looks(day: Day) -> Sheet:
     return table(
         looks(day),
         {
-            "when": lambda k: when(day, k),
+            "when": lambda k: when(day.plan.day, k),
             "yard": lambda k: k.yard,
             "which": lambda k: k.who,
             "what": lambda k: k.what,
+            "if not": lambda k: k.if_not or None,
             "done": lambda k: None,
         },
     )

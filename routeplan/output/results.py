@@ -6,7 +6,7 @@ from routeplan.output import day as days
 from routeplan.output import measures, words
 from routeplan.output.box_work import swapped
 from routeplan.output.day import Day, gave
-from routeplan.output.later import first_look
+from routeplan.output.looks import first_look
 from routeplan.plan import HiveLine, Split, Unplaced
 
 NEAREST_M = 0.5
