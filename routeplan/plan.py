@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, get_args, get_origin, get_type_hints
 
-FORMAT = 2
+FORMAT = 3
 """Version of the plan.json layout; a reader refuses others."""
 
 STATUSES = ("optimal", "feasible", "none")
@@ -29,13 +29,14 @@ class Take:
 
     `kind` is "capped", "open", "eggs" (an open frame with eggs from a queen mother), "mixed" (a mixed frame
     with eggs instead of an open one), "food", "shake" (one frame's bees shaken in) or "queen" (the hive's
-    queen goes with the split).
+    queen goes with the split). `bees` is False where the frames ride shaken free of bees.
     """
 
     hive: str
     kind: str
     frames: int
     split: str
+    bees: bool = True
 
 
 @dataclass(frozen=True)
@@ -55,6 +56,8 @@ class Stop:
     A stop that begins before the yard opens waits first: `early_s`. `full` and `empty` are boxes aboard on
     leaving. `opens` lists the hives opened, in working order; `ways` says for each how the queen is known not
     to be on what leaves: "look", "hunt" or "supers". `fence_s`: an electric fence is set up after set_up_s.
+    `makes` are the splits completed here; `begins` those begun here, to be completed at a later yard: aboard
+    as full boxes from here on.
     """
 
     yard: str
@@ -79,13 +82,17 @@ class Stop:
     ways: tuple[tuple[str, str], ...]
     takes: tuple[Take, ...]
     puts_back: tuple[PutBack, ...]
+    begins: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Split:
     """One new colony. `made_at` and `placed_at` count stops from 1; `flying_m` is the distance between.
 
-    `swap` is what stands in for its food frames: "food comb" or "feeder" from stock, "" for none.
+    `swap` is what stands in for its food frames: "food comb" or "feeder" from stock, "" for none. One that
+    was begun in another yard: at stop `begun_at` (0: it was not) in `begun_yard`, `begun_m` metres from its
+    new yard, with frames or bees of the hives `begun_donors` there; `donors` are then those of `from_yard`,
+    where it was completed. `shut_in_s` counts from leaving the yard of its first bees.
     """
 
     id: str
@@ -101,6 +108,10 @@ class Split:
     shut_in_s: int
     donors: tuple[str, ...]
     swap: str
+    begun_at: int = 0
+    begun_yard: str = ""
+    begun_m: int = 0
+    begun_donors: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from routeplan.audit.figures import figures
 from routeplan.audit.form import form
 from routeplan.audit.giving import donors, health, keep_back, kit_met
 from routeplan.audit.placing import accounted, distance, load, room
+from routeplan.audit.pooling import bare_frames, begun_boxes
 from routeplan.audit.queens import own_right, queens_along, stocked, sure_of_her
 from routeplan.audit.roads import Roads
 from routeplan.audit.standby import standbys
@@ -28,6 +29,7 @@ Rule = Callable[[Case], Iterator[Violation]]
 
 RULES: tuple[tuple[str, Rule], ...] = (
     ("form", form),
+    ("form", begun_boxes),
     ("R1", keep_back),
     ("R2", kit_met),
     ("R3", donors),
@@ -38,6 +40,7 @@ RULES: tuple[tuple[str, Rule], ...] = (
     ("R8", hours),
     ("R8", sure_of_her),
     ("R9", shut_in),
+    ("R9", bare_frames),
     ("R10", accounted),
     ("R11", put_back),
     ("R12", queens_along),

@@ -66,6 +66,24 @@ class Case:
         """Number of the stop where each split is placed."""
         return {s: i for i, stop in reversed(self.numbered) for s in stop.places}
 
+    @cached_property
+    def begun(self) -> dict[str, int]:
+        """Number of the stop where each split of two yards is begun."""
+        return {s: i for i, stop in reversed(self.numbered) for s in stop.begins}
+
+    @cached_property
+    def with_bees(self) -> dict[str, list[int]]:
+        """Numbers of the stops whose bees are in each split, in order; where it is made if none are said."""
+        found: dict[str, set[int]] = {s: set() for s in self.splits}
+        for i, _, take in self.takes():
+            if (
+                take.split in found
+                and take.bees
+                and i in (self.begun.get(take.split), self.made.get(take.split))
+            ):
+                found[take.split].add(i)
+        return {s: sorted(stops or {self.made[s]}) for s, stops in found.items() if s in self.made}
+
     @property
     def numbered(self) -> list[tuple[int, Stop]]:
         """The stops with their numbers."""

@@ -50,11 +50,16 @@ def _lengths(case: Case, i: int, stop: Stop) -> Iterator[Violation]:
         ("setting up a fence", stop.fence_s, work.fence_s(operation) if _needs_fence(stop, yard) else 0),
         ("placing boxes", stop.place_s, _placing_s(case, stop, yard)),
         ("work on hives", stop.hive_s, _hive_work_s(case, stop)),
-        ("making up splits", stop.make_s, len(stop.makes) * work.make_s(operation, yard)),
+        ("making up splits", stop.make_s, _making_s(case, stop, yard)),
         ("clearing up", stop.leave_s, work.leave_s(operation, hives_opened)),
     )
     for what, stated, right in parts:
         yield from figure(f"stop {i} at {yard.id}: {what}", stated, right, "s", (yard.id,))
+
+
+def _making_s(case: Case, stop: Stop, yard: Yard) -> int:
+    begun = len(stop.begins) * work.begin_s(case.operation, yard)
+    return len(stop.makes) * work.make_s(case.operation, yard) + begun
 
 
 def _needs_fence(stop: Stop, yard: Yard) -> bool:
@@ -122,7 +127,7 @@ def _journey(case: Case, split: Split, made: Stop, placed: Stop) -> Iterator[Vio
             what = f"split {split.id}: the distance from its parents"
             yield from figure(what, split.flying_m, round(flying), "m", (split.id,))
     if placed.opened is not None:
-        shut = placed.opened - made.depart
+        shut = placed.opened - case.plan.stops[case.with_bees[split.id][0] - 1].depart
         yield from figure(f"split {split.id}: the time shut in", split.shut_in_s, shut, "s", (split.id,))
 
 

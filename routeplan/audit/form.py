@@ -90,7 +90,7 @@ def _known(case: Case) -> Iterator[Violation]:
     for i, stop in case.numbered:
         if stop.yard not in case.yards:
             yield _fault(f"stop {i}: no yard is called {stop.yard}", stop.yard)
-        for split_id in dict.fromkeys((*stop.places, *stop.makes)):
+        for split_id in dict.fromkeys((*stop.places, *stop.makes, *stop.begins)):
             if split_id not in case.splits:
                 yield _fault(
                     f"stop {i} at {stop.yard}: split {split_id} is not in the list of splits", split_id
@@ -158,7 +158,9 @@ def _lists(case: Case) -> Iterator[Violation]:
 
 
 def _donor_names(case: Case, split: Split) -> str:
-    return ", ".join(sorted(hive for _, hive in case.donors[split.id]))
+    at = case.begun.get(split.id)
+    begun = {(stop.yard, take.hive) for i, stop, take in case.takes() if (take.split, i) == (split.id, at)}
+    return ", ".join(sorted(hive for _, hive in case.donors[split.id] - begun))
 
 
 def _takes(case: Case) -> Iterator[Violation]:
@@ -171,7 +173,7 @@ def _takes(case: Case) -> Iterator[Violation]:
             if take.frames < 1:
                 text = f"{at} gives {take.frames} {take.kind}"
                 yield _fault(text, stop.yard, take.hive, amount=1 - take.frames, unit="frames")
-            if take.split not in stop.makes:
+            if take.split not in (*stop.makes, *stop.begins):
                 yield _fault(
                     f"{at} gives to split {take.split}, which is not made there", take.split, stop.yard
                 )

@@ -11,18 +11,21 @@ TOUCH_M = 0.001
 
 
 def distance(case: Case) -> Iterator[Violation]:
-    """R5: a split stands at least the minimum distance from its parents' yard; equality is allowed."""
+    """R5: a split stands at least the minimum distance from every yard whose bees are in it; equality is
+    allowed."""
     least, units = case.operation.settings.minimum_distance_m, case.operation.settings.units
-    for split, made, placed in case.journeys():
-        if made.yard not in case.yards or placed.yard not in case.yards:
-            continue
-        flying = case.roads.flying_m(made.yard, placed.yard)
-        if flying < least - TOUCH_M:
-            text = (
-                f"split {split.id} from {made.yard} stands at {placed.yard}, {far(flying, units)} away; "
-                f"at least {far(least, units)} is asked: {far(least - flying, units)} short"
-            )
-            yield Violation("R5", text, least - flying, "m", (split.id, made.yard, placed.yard))
+    for split, _, placed in case.journeys():
+        for parents in (case.plan.stops[i - 1] for i in case.with_bees[split.id]):
+            if parents.yard not in case.yards or placed.yard not in case.yards:
+                continue
+            flying = case.roads.flying_m(parents.yard, placed.yard)
+            if flying < least - TOUCH_M:
+                text = (
+                    f"split {split.id} from {parents.yard} stands at {placed.yard}, "
+                    f"{far(flying, units)} away; at least {far(least, units)} is asked: "
+                    f"{far(least - flying, units)} short"
+                )
+                yield Violation("R5", text, least - flying, "m", (split.id, parents.yard, placed.yard))
 
 
 def room(case: Case) -> Iterator[Violation]:
@@ -73,10 +76,13 @@ def load(case: Case) -> Iterator[Violation]:
 
 
 def aboard(case: Case, number: int) -> tuple[int, int]:
-    """Return (full, empty) boxes aboard on leaving a stop; one empty per split leaves home."""
+    """Return (full, empty) boxes aboard on leaving a stop; one empty per split leaves home, one that is begun
+    counts as full."""
     done = case.plan.stops[:number]
-    made, placed = sum(len(s.makes) for s in done), sum(len(s.places) for s in done)
-    return made - placed, len(case.splits) - made
+    made = [split for stop in done for split in stop.makes]
+    begun = {split for stop in done for split in stop.begins} - set(made)
+    filled = len(made) + len(begun)
+    return filled - sum(len(s.places) for s in done), len(case.splits) - filled
 
 
 def accounted(case: Case) -> Iterator[Violation]:

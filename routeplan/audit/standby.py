@@ -51,7 +51,7 @@ def _making(case: Case) -> dict[str, Counter[str]]:
     """What is taken of each kind in each yard where splits are made."""
     taken: dict[str, Counter[str]] = {}
     for stop in case.plan.stops:
-        if stop.makes and stop.yard in case.yards:
+        if (stop.makes or stop.begins) and stop.yard in case.yards:
             here = taken.setdefault(stop.yard, Counter())
             for take in stop.takes:
                 if take.kind in TAKEN:
@@ -183,8 +183,8 @@ def _left_out(case: Case, row: Standby, wanted: _Wanted, mothers: frozenset[Key]
 
 
 def _stops(case: Case, yard: str) -> list[Stop]:
-    """The stops of a yard at which splits are made, in order."""
-    return [stop for stop in case.plan.stops if stop.yard == yard and stop.makes]
+    """The stops of a yard at which splits are made or begun, in order."""
+    return [stop for stop in case.plan.stops if stop.yard == yard and (stop.makes or stop.begins)]
 
 
 def _rules(case: Case, making: dict[str, Counter[str]]) -> Iterator[Violation]:

@@ -105,16 +105,18 @@ def _drives(case: Case) -> Iterator[Violation]:
 
 
 def shut_in(case: Case) -> Iterator[Violation]:
-    """R9: from leaving its parents' yard to being opened, no split is shut in longer than heat allows."""
+    """R9: from leaving the yard of its first bees to being opened, no split is shut in longer than heat
+    allows."""
     warmest, limit = warmest_c(case.operation), shut_in_limit_s(case.operation)
     heat = "no temperature given" if warmest is None else f"at {warmest:g} °C"
-    for split, made, placed in case.journeys():
+    for split, _, placed in case.journeys():
         if placed.opened is None:
             continue
-        shut = placed.opened - made.depart
+        first = case.plan.stops[case.with_bees[split.id][0] - 1]
+        shut = placed.opened - first.depart
         if shut > limit + SAME_S:
             text = (
-                f"split {split.id} is shut in {lasting(shut)} from {made.yard} to {placed.yard}; "
+                f"split {split.id} is shut in {lasting(shut)} from {first.yard} to {placed.yard}; "
                 f"at most {lasting(limit)} ({heat}): {lasting(shut - limit)} too long"
             )
             yield Violation("R9", text, shut - limit, "s", (split.id,))

@@ -68,6 +68,11 @@ def make_s(operation: Operation, yard: Yard) -> int:
     return _seconds(operation, m.make_up + m.load, 2 * yard.carry_min)
 
 
+def begin_s(operation: Operation, yard: Yard) -> int:
+    """Seconds to carry to the truck and load a box that is begun here and completed at another yard."""
+    return _seconds(operation, operation.settings.minutes.load, 2 * yard.carry_min)
+
+
 def place_s(operation: Operation, yard: Yard, queen: str) -> int:
     """Seconds to carry, place and open one split, and put a mated queen in."""
     m = operation.settings.minutes

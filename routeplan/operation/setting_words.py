@@ -50,6 +50,18 @@ MEANINGS: dict[str, tuple[str, str]] = {
     ),
     "limits.mites_per_100": ("mites per 100 bees", "above this no capped brood leaves: treat first"),
     "limits.own_queen_bees": ("frames", "least bees of a split that raises its own queen"),
+    "limits.yards_per_split": (
+        "yards",
+        "1, or 2: a box may be begun in one yard and completed in another (pooling)",
+    ),
+    "limits.bare_brood_min": (
+        "minutes",
+        "longest ride of brood shaken free of bees, in a begun box, until hives are opened at the next yard",
+    ),
+    "limits.bare_brood_from_c": (
+        "°C",
+        "no brood rides without bees on a day whose warmest hour is below this",
+    ),
     "bees.per_brood_frame": ("frames", "bees that ride on one brood frame"),
     "bees.per_food_frame": ("frames", "bees that ride on one food frame"),
     "bees.per_shake": ("frames", "bees that come in with one shake"),

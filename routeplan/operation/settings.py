@@ -37,7 +37,12 @@ SEASONS: dict[str, tuple[KeepBack, int]] = {
 
 @dataclass(frozen=True)
 class Limits:
-    """How much one hive gives, how mixed a split may be, and how old a count may be."""
+    """How much one hive gives, how mixed a split may be, and how old a count may be.
+
+    `yards_per_split`: 2 lets a box be begun in one yard and completed in another. Brood that rides without
+    bees meanwhile does so for at most `bare_brood_min`, on days whose warmest hour is `bare_brood_from_c`
+    or more.
+    """
 
     brood_per_donor: int = 2
     brood_per_strong_donor: int = 3
@@ -53,6 +58,9 @@ class Limits:
     cells_days: int = 9
     mites_per_100: float = 3.0
     own_queen_bees: float = 4.0
+    yards_per_split: int = 1
+    bare_brood_min: float = 15.0
+    bare_brood_from_c: float = 20.0
 
 
 @dataclass(frozen=True)

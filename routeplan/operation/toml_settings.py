@@ -53,6 +53,7 @@ ABOVE_ZERO = (
 MOST: dict[str, float] = {
     "limits.brood_share": 1.0,
     "limits.visits_per_yard": 2,
+    "limits.yards_per_split": 2,
     "queens.lays_raise_own": 1.0,
     "queens.lays_ripe_cell": 1.0,
     "queens.lays_mated": 1.0,

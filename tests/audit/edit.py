@@ -92,8 +92,11 @@ def settled(
     now = plan.totals.leave_home if leave_home is None else leave_home
     totals = replace(plan.totals, leave_home=now)
     full, empty, stops = 0, len(plan.splits), []
+    begun: set[str] = set()
     for stop in plan.stops:
-        full, empty = full + len(stop.makes) - len(stop.places), empty - len(stop.makes)
+        filled = len({*stop.makes, *stop.begins} - begun)
+        begun |= {*stop.begins, *stop.makes}
+        full, empty = full + filled - len(stop.places), empty - filled
         stop = _timed(stop, now + stop.drive_s, full, empty)
         stops.append(stop)
         now = stop.depart
@@ -202,4 +205,7 @@ def _timed(stop: Stop, arrive: int, full: int, empty: int) -> Stop:
 def _shut(split: Split, stops: list[Stop]) -> Split:
     opened = stops[split.placed_at - 1].opened
     assert opened is not None
-    return replace(split, shut_in_s=opened - stops[split.made_at - 1].depart)
+    begun = stops[split.begun_at - 1] if split.begun_at else None
+    bees = begun is not None and any(t.split == split.id and t.bees for t in begun.takes)
+    first = min(split.begun_at, split.made_at) if bees else split.made_at
+    return replace(split, shut_in_s=opened - stops[first - 1].depart)

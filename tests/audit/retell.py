@@ -34,13 +34,17 @@ def listed(plan: Plan) -> Plan:
     """Write what is taken now into the list of hives, the donors of splits, and the order of take rules."""
     gives: dict[tuple[str, str], Counter[str]] = {}
     fed: dict[str, dict[str, None]] = {}
+    begun: dict[str, dict[str, None]] = {}
     for stop in plan.stops:
         for take in stop.takes:
             kind = "open" if take.kind in ("eggs", "mixed") else take.kind
             gives.setdefault((stop.yard, take.hive), Counter())[kind] += take.frames
-            fed.setdefault(take.split, {})[take.hive] = None
+            (begun if take.split in stop.begins else fed).setdefault(take.split, {})[take.hive] = None
     lines = (replace(h, gives=tuple(gives.get((h.yard, h.hive), Counter()).items())) for h in plan.hives)
-    splits = (replace(s, donors=tuple(fed.get(s.id, ()))) for s in plan.splits)
+    splits = (
+        replace(s, donors=tuple(fed.get(s.id, ())), begun_donors=tuple(begun.get(s.id, ())))
+        for s in plan.splits
+    )
     plan = replace(plan, hives=tuple(lines), splits=tuple(splits))
     return replace(plan, take_rules=tuple(_ordered(plan, rule) for rule in plan.take_rules))
 

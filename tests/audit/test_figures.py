@@ -16,7 +16,7 @@ FREE = {"title", "notes", "reason", "rule"}
 
 
 def changed(thing: Any, path: str = "") -> Iterator[tuple[str, Any]]:
-    """Every copy of `thing` with one number one higher or lower, or one text another."""
+    """Every copy of `thing` with one number one higher or lower, one yes a no, or one text another."""
     if is_dataclass(thing) and not isinstance(thing, type):
         for f in fields(thing):
             if f.name not in FREE:
@@ -30,6 +30,8 @@ def changed(thing: Any, path: str = "") -> Iterator[tuple[str, Any]]:
         is_pair = is_pair and (isinstance(thing[1], int | float) or ".ways[" in path)
         for i in range(0 if is_pair else len(thing)):
             yield f"{path} without {i}", thing[:i] + thing[i + 1 :]
+    elif isinstance(thing, bool):
+        yield f"{path} not", not thing
     elif isinstance(thing, int):
         yield f"{path} + 1", thing + 1
         yield f"{path} - 1", thing - 1
