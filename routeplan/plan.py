@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, get_args, get_origin, get_type_hints
 
-FORMAT = 3
+FORMAT = 4
 """Version of the plan.json layout; a reader refuses others."""
 
 STATUSES = ("optimal", "feasible", "none")
@@ -48,6 +48,18 @@ class PutBack:
 
 
 @dataclass(frozen=True)
+class SetAbove:
+    """First pass at one hive: `combs` are shaken free of bees and set above an excluder.
+
+    They are collected at the stop of that number.
+    """
+
+    hive: str
+    combs: int
+    collected_at: int
+
+
+@dataclass(frozen=True)
 class Stop:
     """One visit. Seconds: `arrive`..`depart` on the clock, the rest are lengths.
 
@@ -55,7 +67,9 @@ class Stop:
     hive_s (opening, looking, taking, shaking), make_s (closing, labelling, loading), leave_s.
     A stop that begins before the yard opens waits first: `early_s`. `full` and `empty` are boxes aboard on
     leaving. `opens` lists the hives opened, in working order; `ways` says for each how the queen is known not
-    to be on what leaves: "look", "hunt" or "supers". `fence_s`: an electric fence is set up after set_up_s.
+    to be on what leaves: "look", "hunt", "supers" or "excluder" (its combs were set above one at an earlier
+    stop). `sets` are the first passes of this stop, done before other hives are opened. `fence_s`: an
+    electric fence is set up after set_up_s.
     `makes` are the splits completed here; `begins` those begun here, to be completed at a later yard: aboard
     as full boxes from here on.
     """
@@ -80,6 +94,7 @@ class Stop:
     makes: tuple[str, ...]
     opens: tuple[str, ...]
     ways: tuple[tuple[str, str], ...]
+    sets: tuple[SetAbove, ...]
     takes: tuple[Take, ...]
     puts_back: tuple[PutBack, ...]
     begins: tuple[str, ...] = ()

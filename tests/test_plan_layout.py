@@ -11,6 +11,7 @@ from routeplan.plan import (
     Change,
     Cost,
     Saving,
+    SetAbove,
     Standby,
     TakeRule,
     from_json,
@@ -20,8 +21,8 @@ from tests.tiny import tiny_plan
 
 PAGE = (Path(__file__).parents[1] / "maps" / "README.md").read_text(encoding="utf-8")
 
-ASIDE = (After, Alternative, Change, Cost, Saving, Standby, TakeRule)
-"""Parts of a plan that stand beside the day itself."""
+ASIDE = (After, Alternative, Change, Cost, Saving, SetAbove, Standby, TakeRule)
+"""Parts of a plan that stand beside the day itself, or that the day worked out by hand has none of."""
 
 
 def documented() -> dict[str, set[str]]:

@@ -196,6 +196,7 @@ ACACIA = Stop(
     makes=("S1", "S2"),
     opens=("A1", "A2"),
     ways=(("A1", "look"), ("A2", "look")),
+    sets=(),
     takes=_kit_from("A1", "S1", "open") + _kit_from("A2", "S2", "open"),
     puts_back=(PutBack("A1", 3), PutBack("A2", 3)),
 )
@@ -220,6 +221,7 @@ BOREHOLE = Stop(
     makes=("S3",),
     opens=("B1",),
     ways=(("B1", "look"),),
+    sets=(),
     takes=_kit_from("B1", "S3", "eggs"),
     puts_back=(PutBack("B1", 3),),
 )
@@ -244,6 +246,7 @@ CEDAR = Stop(
     makes=(),
     opens=(),
     ways=(),
+    sets=(),
     takes=(),
     puts_back=(),
 )

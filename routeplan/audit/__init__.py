@@ -10,6 +10,7 @@ from routeplan.audit.after import after, counted
 from routeplan.audit.case import Case
 from routeplan.audit.cost import cost
 from routeplan.audit.could import could
+from routeplan.audit.excluder import excluders, passes, waits
 from routeplan.audit.figures import figures
 from routeplan.audit.form import form
 from routeplan.audit.giving import donors, health, keep_back, kit_met
@@ -52,6 +53,9 @@ RULES: tuple[tuple[str, Rule], ...] = (
     ("R13", counted),
     ("R13", cost),
     ("R14", after),
+    ("R15", passes),
+    ("R15", waits),
+    ("R15", excluders),
     ("R3", standbys),
 )
 """Every rule with its function, in the order violations are listed."""

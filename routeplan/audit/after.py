@@ -141,8 +141,7 @@ def _due_s(case: Case) -> int:
         for name, way in stop.ways:
             hive = case.hives.get((stop.yard, name))
             if hive is not None and (hive.due or case.yards[stop.yard].due):
-                top = way == "supers"
-                total += work.top_s(case.operation) if top else work.open_s(case.operation, hive)
+                total += work.due_s(case.operation, hive, way)
     return total
 
 

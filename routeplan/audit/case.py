@@ -12,7 +12,7 @@ from routeplan.plan import Plan, Split, Stop, Take
 Key = tuple[str, str]
 FRAMES = ("capped", "open", "eggs", "mixed", "food")
 TAKEN = (*FRAMES, "shake", "queen")
-WAYS = ("look", "hunt", "supers")
+WAYS = ("look", "hunt", "supers", "excluder")
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from routeplan.audit import work
 from routeplan.audit.case import Case, frames_out
+from routeplan.audit.excluder import first_passes_s
 from routeplan.audit.placing import aboard
 from routeplan.audit.times import DRIVE_SLACK_S, between, drives
 from routeplan.audit.violation import Violation, lasting
@@ -44,7 +45,7 @@ def _lengths(case: Case, i: int, stop: Stop) -> Iterator[Violation]:
     yard = case.yards.get(stop.yard)
     if yard is None:
         return
-    operation, hives_opened = case.operation, bool(stop.opens)
+    operation, hives_opened = case.operation, bool(stop.opens or stop.sets)
     parts = (
         ("setting up", stop.set_up_s, work.set_up_s(operation, hives_opened)),
         ("setting up a fence", stop.fence_s, work.fence_s(operation) if _needs_fence(stop, yard) else 0),
@@ -72,7 +73,7 @@ def _placing_s(case: Case, stop: Stop, yard: Yard) -> int:
 
 
 def _hive_work_s(case: Case, stop: Stop) -> int:
-    total, ways = 0, dict(stop.ways)
+    total, ways = first_passes_s(case, stop), dict(stop.ways)
     for name in sorted(set(stop.opens)):
         hive = case.hives.get((stop.yard, name))
         if hive is not None:

@@ -95,7 +95,12 @@ def _known(case: Case) -> Iterator[Violation]:
                 yield _fault(
                     f"stop {i} at {stop.yard}: split {split_id} is not in the list of splits", split_id
                 )
-        named_hives = (*stop.opens, *(t.hive for t in stop.takes), *(p.hive for p in stop.puts_back))
+        named_hives = (
+            *stop.opens,
+            *(s.hive for s in stop.sets),
+            *(t.hive for t in stop.takes),
+            *(p.hive for p in stop.puts_back),
+        )
         for hive in dict.fromkeys(named_hives):
             if (stop.yard, hive) not in case.hives:
                 yield _fault(f"stop {i}: there is no {named((stop.yard, hive))}", stop.yard, hive)
@@ -199,6 +204,10 @@ def _numbers(case: Case) -> Iterator[Violation]:
     """No number is below zero (a time shut in follows from the order of stops: R7)."""
     for i, stop in case.numbered:
         yield from _negative(f"stop {i} at {stop.yard}", stop)
+        for one in stop.sets:
+            if one.combs < 1:
+                text = f"stop {i}: {one.combs} combs of {named((stop.yard, one.hive))} go above an excluder"
+                yield _fault(text, stop.yard, one.hive, amount=1 - one.combs, unit="frames")
         for put in stop.puts_back:
             if put.combs < 0:
                 yield _fault(f"stop {i}: {put.combs} combs go back into hive {put.hive}", stop.yard, put.hive)

@@ -33,6 +33,12 @@ def _way_fault(case: Case, stop: Stop, hive: Hive, way: str) -> str | None:
         return "looking over the frames is not enough" if takes["queen"] else "looking over is not allowed"
     if way == "hunt" and not (takes["queen"] or sure.hunt):
         return "finding the queen first is not allowed"
+    if way == "excluder" and (takes["queen"] or not case.operation.settings.excluder.allowed):
+        return (
+            "its queen cannot come from above the excluder"
+            if takes["queen"]
+            else "two passes are not allowed"
+        )
     from_supers = sure.supers and hive.excluder and hive.supers > 0
     if way == "supers" and not from_supers:
         return "it has no supers above an excluder to shake bees from, or that is not allowed"

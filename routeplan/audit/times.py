@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from routeplan.audit.case import Case
 from routeplan.audit.violation import Violation, lasting
 from routeplan.operation.world import Operation
-from routeplan.plan import clock
+from routeplan.plan import Stop, clock
 
 DRIVE_SLACK_S = 1
 """Seconds a drive may differ from ours, because of rounding."""
@@ -43,12 +43,17 @@ def _yards_open(case: Case) -> Iterator[Violation]:
             yield from _after(f"stop {i} leaves {yard.id}", stop.depart, "it closes", yard.closes_min, where)
 
 
+def hive_work_begins(stop: Stop) -> int:
+    """Return the time of day at which the first hive of a stop is opened."""
+    return stop.arrive + stop.early_s + stop.set_up_s + stop.fence_s + stop.place_s + stop.wait_s
+
+
 def _hive_hours(case: Case) -> Iterator[Violation]:
     crew = case.operation.crew
     for i, stop in case.numbered:
-        if not stop.opens and not stop.makes:
+        if not stop.opens and not stop.makes and not stop.sets:
             continue
-        begin = stop.arrive + stop.early_s + stop.set_up_s + stop.fence_s + stop.place_s + stop.wait_s
+        begin = hive_work_begins(stop)
         end = begin + stop.hive_s + stop.make_s
         at = f"stop {i} at {stop.yard}: work on hives"
         where = (stop.yard,)

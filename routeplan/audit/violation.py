@@ -11,7 +11,7 @@ class Violation:
 
     Attributes
     ----------
-    rule : "R1" .. "R11", "R13", or "form" when the plan contradicts itself or names what does not exist.
+    rule : "R1" .. "R15", or "form" when the plan contradicts itself or names what does not exist.
     what : what is wrong, with names and amounts.
     amount : by how much, in `unit`; 1 where nothing can be measured.
     unit : unit of `amount`, e.g. "frames", "m", "s".

@@ -40,6 +40,14 @@ def top_s(operation: Operation) -> int:
     return _seconds(operation, operation.settings.minutes.open_single)
 
 
+def due_s(operation: Operation, hive: Hive, way: str) -> int:
+    """Seconds that do not count at a hive due for a look anyway: its opening, or what is less."""
+    if way == "supers":
+        return top_s(operation)
+    whole = open_s(operation, hive)
+    return min(whole, first_pass_s(operation, hive)) if way == "excluder" else whole
+
+
 def hunt_s(operation: Operation, hive: Hive) -> int:
     """Seconds to find a queen: marked, unmarked, unmarked in more than one box."""
     m = operation.settings.minutes
@@ -48,16 +56,34 @@ def hunt_s(operation: Operation, hive: Hive) -> int:
     return _seconds(operation, m.hunt_unmarked if hive.boxes < 2 else m.hunt_unmarked_double)
 
 
+def first_pass_s(operation: Operation, hive: Hive) -> int:
+    """Seconds to open a hive, set combs shaken free of bees above an excluder, and close it."""
+    m = operation.settings.minutes
+    return _seconds(operation, m.excluder_first + m.box_lifted * (hive.boxes - 1 + hive.supers))
+
+
+def second_pass_s(operation: Operation, hive: Hive) -> int:
+    """Seconds to lift its supers and the combs off that were set above an excluder, and close it."""
+    m = operation.settings.minutes
+    return _seconds(operation, m.excluder_second + m.box_lifted * hive.supers)
+
+
 def fence_s(operation: Operation) -> int:
     """Seconds to set up an electric fence."""
     return _seconds(operation, operation.settings.minutes.fence)
 
 
 def hive_work_s(operation: Operation, hive: Hive, way: str, frames: int, shakes: int) -> int:
-    """Seconds of all work at one hive, by the way the queen is known not to be on what leaves."""
+    """Seconds of all work at one hive, by the way the queen is known not to be on what leaves.
+
+    Of two passes it is the second.
+    """
     if way == "supers":
         return top_s(operation) + frames * frame_s(operation) + shakes * shake_s(operation)
-    found = way == "hunt"
+    found = way in ("hunt", "excluder")
+    if way == "excluder":
+        opening = second_pass_s(operation, hive)
+        return opening + frames * frame_s(operation, found) + shakes * shake_s(operation, found)
     opening = open_s(operation, hive) + (hunt_s(operation, hive) if found else 0)
     return opening + frames * frame_s(operation, found) + shakes * shake_s(operation, found)
 

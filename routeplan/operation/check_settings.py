@@ -19,10 +19,22 @@ def money_can_be_counted(draft: Draft) -> Iterator[Finding]:
 
 def queens_stay_behind(draft: Draft) -> Iterator[Finding]:
     """Some way to be sure of the queen lets a frame leave."""
-    if not (draft.settings.sure.look or draft.settings.sure.hunt):
+    excluders = draft.settings.excluder.allowed and any(
+        row["item"] == "excluder" for row in draft["stock"].rows
+    )
+    if not (draft.settings.sure.look or draft.settings.sure.hunt or excluders):
         message = "Neither looking over frames nor finding the queen is allowed: no frame leaves a donor."
         cure = "Set look or hunt under [sure] to true."
         yield Finding("warning", LABEL, None, "sure.look", "", message, cure)
+
+
+def combs_wait(draft: Draft) -> Iterator[Finding]:
+    """Combs above an excluder can wait as long as they must."""
+    wait = draft.settings.excluder
+    if wait.allowed and wait.most_wait_min < wait.least_wait_min:
+        message = "Combs above an excluder are to stay there longer than they may."
+        cure = "Set most_wait_min under [excluder] to least_wait_min or more."
+        yield Finding("error", LABEL, None, "excluder.most_wait_min", "", message, cure)
 
 
 def grades_are_known(draft: Draft) -> Iterator[Finding]:
@@ -60,6 +72,7 @@ def workers_live_to_forage(draft: Draft) -> Iterator[Finding]:
 SETTING_RULES: tuple[Callable[[Draft], Iterator[Finding]], ...] = (
     money_can_be_counted,
     queens_stay_behind,
+    combs_wait,
     grades_are_known,
     grades_can_be,
     workers_live_to_forage,

@@ -106,6 +106,8 @@ class WorkMinutes:
     hunt_unmarked: float = 10.0
     hunt_unmarked_double: float = 15.0
     hunt_give_up: float = 15.0
+    excluder_first: float = 5.0
+    excluder_second: float = 3.0
     fence: float = 45.0
 
 
@@ -120,6 +122,20 @@ class Sure:
     look: bool = True
     hunt: bool = True
     supers: bool = True
+
+
+@dataclass(frozen=True)
+class Excluder:
+    """A further way to be sure of her, in two passes: combs shaken free of bees go above an excluder, nurse
+    bees come up to them without her, and a second visit of the yard on the day collects them.
+
+    `allowed` counts only with excluders in stock. The combs stay above at least `least_wait_min` (an hour or
+    two in warmth: from memory); `most_wait_min` is from one visit's work on hives to the other's.
+    """
+
+    allowed: bool = True
+    least_wait_min: float = 60.0
+    most_wait_min: float = 240.0
 
 
 @dataclass(frozen=True)
@@ -255,6 +271,7 @@ class Settings:
     shut_in: ShutIn = field(default_factory=ShutIn)
     parted: KeepBack = PARTED
     sure: Sure = field(default_factory=Sure)
+    excluder: Excluder = field(default_factory=Excluder)
     swaps: Swaps = field(default_factory=Swaps)
     later: Later = field(default_factory=Later)
     costs: Costs = field(default_factory=Costs)

@@ -24,6 +24,7 @@ SECTIONS = (
     "mixed",
     "minutes",
     "sure",
+    "excluder",
     "swaps",
     "later",
     "costs",

@@ -204,6 +204,7 @@ STOCK_ITEMS = (
     "mated queen",
     "ripe cell",
     "fence kit",
+    "excluder",
 )
 
 

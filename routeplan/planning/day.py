@@ -77,6 +77,7 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
         makes=tuple(s.id for s in here),
         opens=tuple(h.id for h in hives),
         ways=tuple((h.id, way_of(case, h, _of_hive(takes, h))[0]) for h in hives),
+        sets=(),
         takes=takes,
         puts_back=tuple(
             PutBack(h.id, n)

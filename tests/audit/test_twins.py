@@ -5,13 +5,14 @@ import pytest
 from routeplan.audit import audit
 from routeplan.operation.world import Operation
 from routeplan.plan import Plan
-from tests.audit import broken_after, broken_goods, broken_own, broken_pooled, broken_queens
+from tests.audit import broken_after, broken_excluder, broken_goods, broken_own, broken_pooled, broken_queens
 from tests.audit.broken_queens import Said
 from tests.audit.sound import SOUND
 from tests.audit.sound_after import SOUND_AFTER
+from tests.audit.sound_excluder import SOUND_EXCLUDER
 from tests.audit.sound_pooled import SOUND_POOLED
 
-DAYS = SOUND | SOUND_AFTER | SOUND_POOLED
+DAYS = SOUND | SOUND_AFTER | SOUND_EXCLUDER | SOUND_POOLED
 GROUPS = (
     broken_queens.ways,
     broken_queens.hives_due,
@@ -26,6 +27,8 @@ GROUPS = (
     broken_pooled.two_yards,
     broken_pooled.told_otherwise,
     broken_pooled.without_bees,
+    broken_excluder.two_passes_broken,
+    broken_excluder.queen_from_above,
 )
 TWINS = [pytest.param(*twin[1:], id=f"{group.__name__}: {twin[0]}") for group in GROUPS for twin in group()]
 

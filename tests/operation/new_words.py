@@ -240,6 +240,11 @@ STOCK_AND_REST = {
         [("error", "settings.toml", None, "forecast.recruit_per_day")],
         "Make forecast.life_days longer",
     ),
+    "combs that wait longer than they may": (
+        new("settings.toml", "[swaps]", "[excluder]\nleast_wait_min = 90\nmost_wait_min = 80\n[swaps]"),
+        [("error", "settings.toml", None, "excluder.most_wait_min")],
+        "longer than they may",
+    ),
     "grade that is not explained": (
         new("hives.csv", "strong", "very strong"),
         [("error", "hives.csv", 4, "grade")],

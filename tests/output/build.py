@@ -114,7 +114,7 @@ def _stop(day: Written, number: int, came_from: Place, left: int, full: int, emp
         depart=opened + wait + hive_s + make + leave, opened=opened if places else None,
         full=full + len(makes) - len(places), empty=empty - len(makes),
         places=tuple(b.id for b in places), makes=tuple(b.id for b in makes), opens=opens,
-        ways=tuple(ways.items()), takes=takes,
+        ways=tuple(ways.items()), sets=(), takes=takes,
         puts_back=tuple(PutBack(h, n) for h in opens if (n := _combs_back(of_hive[h]))),
     )  # fmt: skip
 
