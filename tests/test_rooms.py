@@ -39,6 +39,8 @@ KEPT_TO = {
     "markupsafe": {"output/page.py"},
     "python_calamine": {"operation/tables.py"},
     "geopy": {"planning/travel.py"},
+    "utm": {"operation/utm_grid.py"},
+    "openlocationcode": {"operation/plus_codes.py"},
     "ortools": {
         "planning/boxes.py",
         "planning/drive.py",

@@ -11,6 +11,7 @@ from routeplan.operation.columns import COUNTED, TABLES, Column, plain_name
 from routeplan.operation.findings import Finding, Level
 from routeplan.operation.settings import Settings
 from routeplan.operation.tables import Sheet
+from routeplan.operation.unreadable import UnreadableError
 
 
 @dataclass(frozen=True)
@@ -130,26 +131,26 @@ def _fill(table: Table, column: Column, decimal_comma: bool) -> Iterator[Finding
         if text not in known:
             try:
                 known[text] = read_cell(column, text, decimal_comma)
-            except values.UnreadableError as fault:
+            except UnreadableError as fault:
                 known[text] = fault
         value = known[text]
-        if isinstance(value, values.UnreadableError):
+        if isinstance(value, UnreadableError):
             yield table.finding("error", row, name, f"“{text}” {value.problem}", value.cure)
             value = column.default
         row.values[name] = value
 
 
 def read_cell(column: Column, text: str, decimal_comma: bool = False) -> Any:
-    """Return the value of one filled cell. Raises values.UnreadableError."""
+    """Return the value of one filled cell. Raises UnreadableError."""
     if column.kind == "choice":
         return values.choice(text, column.options)
     value = values.PARSERS[column.kind](text, decimal_comma)
     if column.kind in ("number", "whole"):
         if value < column.least:
             low = "below zero" if column.least == 0 else f"less than {column.least:g}"
-            raise values.UnreadableError(f"is {low}.", f"Write {column.least:g} or more, or leave it blank.")
+            raise UnreadableError(f"is {low}.", f"Write {column.least:g} or more, or leave it blank.")
         if value > column.most:
-            raise values.UnreadableError(f"is more than {column.most:g}.", "Look at the figure again.")
+            raise UnreadableError(f"is more than {column.most:g}.", "Look at the figure again.")
     return value
 
 

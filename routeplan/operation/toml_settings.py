@@ -14,6 +14,7 @@ from routeplan.operation import values
 from routeplan.operation.colony_settings import LIFE_DAYS
 from routeplan.operation.findings import Finding
 from routeplan.operation.settings import OBJECTIVES, SEASONS, Grade, Settings
+from routeplan.operation.unreadable import UnreadableError
 
 LABEL = "settings.toml"
 SECTIONS = (
@@ -175,16 +176,16 @@ def _with_season(top: dict[str, Any]) -> Settings:
 def _keep(
     kept: dict[str, Any], name: str, read: Any, key: str, value: Any, text: str, findings: list[Finding]
 ) -> None:
-    if isinstance(read, values.UnreadableError):
+    if isinstance(read, UnreadableError):
         findings.append(_fault(key, value, text, read.problem, read.cure))
     else:
         kept[name] = read
 
 
-def _distance(value: Any) -> float | values.UnreadableError:
+def _distance(value: Any) -> float | UnreadableError:
     try:
         return values.distance_m(value if isinstance(value, str) else str(value))
-    except values.UnreadableError as fault:
+    except UnreadableError as fault:
         return fault
 
 
@@ -194,17 +195,17 @@ def _top_value(key: str, value: Any) -> Any:
     if isinstance(getattr(Settings(), key, None), bool):
         return _section_value(key, value, False)
     if not isinstance(value, str):
-        return values.UnreadableError("is not text.", "Write it in quotation marks.")
+        return UnreadableError("is not text.", "Write it in quotation marks.")
     if key in CHOICES and value.casefold() not in CHOICES[key]:
         allowed = ", ".join(f'"{word}"' for word in CHOICES[key])
-        return values.UnreadableError("is not one of the words used here.", f"Write one of: {allowed}.")
+        return UnreadableError("is not one of the words used here.", f"Write one of: {allowed}.")
     return values.frame_format(value) if key in ("frame", *CHOICES) else value.strip()
 
 
-def _day(text: str) -> str | values.UnreadableError:
+def _day(text: str) -> str | UnreadableError:
     try:
         return values.iso_date(text).isoformat() if text else ""
-    except values.UnreadableError as fault:
+    except UnreadableError as fault:
         return fault
 
 
@@ -215,27 +216,27 @@ def _section_value(key: str, value: Any, default: Any) -> Any:
         return (
             value
             if isinstance(value, bool)
-            else values.UnreadableError("is not true or false.", "Write true or false.")
+            else UnreadableError("is not true or false.", "Write true or false.")
         )
     if isinstance(default, str):
         cure = "Write it in quotation marks."
-        return value if isinstance(value, str) else values.UnreadableError("is not text.", cure)
+        return value if isinstance(value, str) else UnreadableError("is not text.", cure)
     if isinstance(default, tuple):
         right = isinstance(value, list) and len(value) == len(default) and all(_is_number(v) for v in value)
         cure = f"Write {len(default)} numbers like [{', '.join(f'{v:g}' for v in default)}]."
         return (
             tuple(map(float, value))
             if right
-            else values.UnreadableError("is not a list of that many numbers.", cure)
+            else UnreadableError("is not a list of that many numbers.", cure)
         )
     if isinstance(default, int) and not (isinstance(value, int) and not isinstance(value, bool)):
-        return values.UnreadableError("is not a whole number.", f"Write a whole number like {default}.")
+        return UnreadableError("is not a whole number.", f"Write a whole number like {default}.")
     if not _is_number(value, LEAST.get(key, 0.0)):
-        return values.UnreadableError("is not a number, or below its least.", "Write a number of 0 or more.")
+        return UnreadableError("is not a number, or below its least.", "Write a number of 0 or more.")
     if key in ABOVE_ZERO and value <= 0:
-        return values.UnreadableError("must be above zero.", f"Write a number like {default:g}.")
+        return UnreadableError("must be above zero.", f"Write a number like {default:g}.")
     if value > MOST.get(key, math.inf):
-        return values.UnreadableError(f"is more than {MOST[key]:g}.", f"Write a number like {default:.3g}.")
+        return UnreadableError(f"is more than {MOST[key]:g}.", f"Write a number like {default:.3g}.")
     return value if isinstance(default, int) else float(value)
 
 

@@ -8,18 +8,9 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
+from routeplan.operation import places
 from routeplan.operation.settings import MILE_M
-from routeplan.operation.world import Place
-
-
-class UnreadableError(ValueError):
-    """The text is not a value of its kind: what is wrong, and what to write instead."""
-
-    def __init__(self, problem: str, cure: str) -> None:
-        super().__init__(problem)
-        self.problem = problem
-        self.cure = cure
-
+from routeplan.operation.unreadable import UnreadableError
 
 FRACTIONS = {
     "½": 0.5,
@@ -34,7 +25,6 @@ FRACTIONS = {
 }
 _DECIMAL = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")
 _FRACTION = re.compile(r"(?:([0-9]+)\s+)?([0-9]{1,2})/([0-9]{1,2})")
-_DEGREES = re.compile(r"([+-]?)([0-9]{1,3}(?:\.[0-9]+)?)\s*°?\s*([NSEWnsew]?)")
 _TIME = re.compile(r"([0-9]{1,2}):([0-9]{2})(?::00)?")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _DISTANCE = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*([a-z]+)")
@@ -141,47 +131,6 @@ def weekdays(text: str, decimal_comma: bool = False) -> tuple[int, ...]:
     return tuple(sorted(days))
 
 
-def degrees(text: str, axis: str, decimal_comma: bool = False) -> float:
-    """Read decimal degrees with a sign or a letter, -75.4 or "75.4 W", of the axis "lat" or "lon".
-
-    Raises UnreadableError.
-    """
-    plain = text.replace("−", "-")
-    if decimal_comma and plain.count(",") == 1:
-        plain = plain.replace(",", ".")
-    name, letters, most = ("latitude", "NS", 90) if axis == "lat" else ("longitude", "EW", 180)
-    parts = _DEGREES.fullmatch(plain)
-    letter = parts[3].upper() if parts else ""
-    if not parts or (letter and (parts[1] or letter not in letters)):
-        raise UnreadableError(f"is not a {name} in decimal degrees.", "Write it like 52.0613 or -2.7154.")
-    value = float(parts[2])
-    if value > most:
-        raise UnreadableError(
-            f"is no {name}: beyond {most} degrees.", "Look whether lat and lon are in each other's place."
-        )
-    return -value if parts[1] == "-" or letter in ("S", "W") else value
-
-
-def latitude(text: str, decimal_comma: bool = False) -> float:
-    """Read a latitude in decimal degrees, north positive. Raises UnreadableError."""
-    return degrees(text, "lat", decimal_comma)
-
-
-def longitude(text: str, decimal_comma: bool = False) -> float:
-    """Read a longitude in decimal degrees, east positive. Raises UnreadableError."""
-    return degrees(text, "lon", decimal_comma)
-
-
-def place(text: str, decimal_comma: bool = False) -> Place:
-    """Read "lat, lon" in decimal degrees, latitude first. Raises UnreadableError."""
-    parts = [part.strip() for part in re.split(r"[,;]", text)]
-    if len(parts) != 2:
-        parts = text.split()
-    if len(parts) != 2:
-        raise UnreadableError("is not a position.", "Write latitude, comma, longitude: 52.0613, -2.7154.")
-    return Place(degrees(parts[0], "lat"), degrees(parts[1], "lon"))
-
-
 def health(text: str, decimal_comma: bool = False) -> str:
     """Read a note on health as clear, not stated, suspected, confirmed or unclear.
 
@@ -239,9 +188,9 @@ PARSERS: dict[str, Callable[[str, bool], Any]] = {
     "date": iso_date,
     "time": clock,
     "days": weekdays,
-    "latitude": latitude,
-    "longitude": longitude,
-    "place": place,
+    "latitude": places.latitude,
+    "longitude": places.longitude,
+    "place": places.place,
     "health": health,
 }
 """One reader for each kind of column, beside "choice"."""

@@ -29,8 +29,8 @@ KIND_WORDS = {
     "date": "date",
     "time": "time of day",
     "days": "weekdays",
-    "latitude": "decimal degrees",
-    "longitude": "decimal degrees",
+    "latitude": "latitude",
+    "longitude": "longitude",
     "place": "position",
     "health": "word on health",
 }

@@ -14,6 +14,7 @@ from routeplan.operation.read import read_sheets
 from routeplan.operation.rows import read_cell
 from routeplan.operation.settings import Settings
 from routeplan.operation.tables import Sheet
+from routeplan.operation.unreadable import UnreadableError
 from tests.operation.sound import SOUND
 
 CELL = st.one_of(
@@ -55,9 +56,9 @@ def test_any_cells_give_an_operation_or_errors(sheets: dict[str, Sheet]) -> None
 def test_any_filled_cell_is_read_or_named(column: object, text: str, decimal_comma: bool) -> None:
     try:
         read = read_cell(column, text, decimal_comma)  # type: ignore[arg-type]
-    except values.UnreadableError as fault:
+    except UnreadableError as fault:
         read = fault
-    if isinstance(read, values.UnreadableError):
+    if isinstance(read, UnreadableError):
         assert read.problem.endswith(".")
         assert read.cure.endswith(".")
     else:

@@ -144,7 +144,7 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         "no position",
     ),
     "unreadable latitude": (
-        changed("yards.csv", BIRCH, BIRCH.replace("52.1300", "52°08'N")),
+        changed("yards.csv", BIRCH, BIRCH.replace("52.1300", "52°68'N")),
         [("error", "yards.csv", 3, "lat")],
         "decimal degrees",
     ),
