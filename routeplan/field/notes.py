@@ -10,11 +10,11 @@ from pathlib import Path
 from typing import Any
 
 from routeplan.field.entries import COLUMNS, COUNTS, FOUND, SAYINGS, Entry, Found
-from routeplan.operation import values
 from routeplan.operation.columns import plain_name
 from routeplan.operation.findings import Finding, errors
 from routeplan.operation.rows import read_cell
 from routeplan.operation.tables import parse_csv
+from routeplan.operation.unreadable import UnreadableError
 
 LAYOUT = 1
 """Version of the JSON layout; a reader refuses others."""
@@ -156,7 +156,7 @@ def _entry(line: _Line) -> tuple[Entry, list[Finding]]:
             text = text.replace(" ", "_").replace("-", "_")
         try:
             read[name] = read_cell(BY_NAME[name], text, line.decimal_comma)
-        except values.UnreadableError as fault:
+        except UnreadableError as fault:
             findings.append(_fault(line.place, f"{name}: “{text}” {fault.problem}", fault.cure))
     if not findings:
         findings += _together(line, read)

@@ -14,6 +14,7 @@ LETTERS = {"lat": "NS", "lon": "EW"}
 NAMES = {"lat": "latitude", "lon": "longitude"}
 MOST = {"lat": 90, "lon": 180}
 LIKE = {"lat": "Write it like 52.0613 or 52°03′40.7″N.", "lon": "Write it like -2.7154 or 2°42′55.4″W."}
+UNREADABLE = "is not a position that can be read."
 PAIR_CURE = "Write latitude, comma, longitude: 52.0613, -2.7154."
 
 _SIGNS = {
@@ -99,7 +100,13 @@ def one(text: str, axis: str) -> Angle:
     written = _signed(text)
     if _TWO.search(written):
         raise UnreadableError("is two coordinates in one cell.", "Write both under place, latitude first.")
-    return on_axis(_coordinate(written), axis)
+    try:
+        angle = _coordinate(written)
+    except UnreadableError as fault:
+        if fault.problem != UNREADABLE:
+            raise
+        raise UnreadableError(f"is not a {NAMES[axis]} that can be read.", LIKE[axis]) from None
+    return on_axis(angle, axis)
 
 
 def two(text: str) -> tuple[Angle, Angle]:
@@ -212,7 +219,7 @@ def _coordinate(written: str) -> Angle:
     angle = parts and _ANGLE.fullmatch(parts["angle"])
     letters = (parts["before"] + parts["after"]) if parts else ""
     if not parts or not angle or len(letters) > 1:
-        raise UnreadableError("is not a position that can be read.", PAIR_CURE)
+        raise UnreadableError(UNREADABLE, PAIR_CURE)
     if letters and letters not in "NSEW":
         raise UnreadableError(
             f"has a letter {letters} that is none of N, S, E and W.", "Write E for east, W for west."

@@ -51,7 +51,7 @@ def utm_place(text: str) -> Place | None:
 
 
 def _one_half(letter: str | None, half: str | None) -> str | None:
-    """Return the letter or word that says which half of the earth. Raises UnreadableError where two differ."""
+    """Return what says which half of the earth. Raises UnreadableError where two words differ."""
     if half and letter and (letter == "NORTH" or (letter >= "N" and letter not in ("S", "SOUTH"))):
         raise UnreadableError(
             f"says both {letter} and {half}.", "Write the zone with one of them: 18T, 18 south."

@@ -146,7 +146,7 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
     "unreadable latitude": (
         changed("yards.csv", BIRCH, BIRCH.replace("52.1300", "52°68'N")),
         [("error", "yards.csv", 3, "lat")],
-        "decimal degrees",
+        "68 minutes",
     ),
     "two positions": (
         {
