@@ -15,7 +15,7 @@ class Strength:
     deep comb (Kauffeld, told by Burgett and Burikam 1985, J Econ Entomol 78:1154). `brood_fill`: cells of a
     frame of brood that hold brood (from memory). `honey_g_per_cm2`: a deep comb of 2.7 to 3.6 kg (common
     practice). `pollen_g_per_cm2`: from memory. `pollen_share`: part of a food frame that is pollen (common
-    practice).
+    practice). `combs_per_box`: combs in one brood box.
     """
 
     cell_width_mm: float = 5.37
@@ -24,6 +24,7 @@ class Strength:
     honey_g_per_cm2: float = 1.8
     pollen_g_per_cm2: float = 0.6
     pollen_share: float = 0.15
+    combs_per_box: float = 10.0
 
 
 @dataclass(frozen=True)
@@ -43,7 +44,8 @@ class Forecast:
     an open larva, and brought in by a forager in a flow (from memory). `starved_per_day`: bees that die a
     day where there is no food at all (from memory). `foragers_on_frames`: foragers among bees that ride on
     frames, and `lost_if_near`: share of a split's bees that fly home from a yard nearer than the minimum
-    distance (both from memory). `days`: how far it looks.
+    distance (both from memory). `crowded_brood`: share of the brood room that brood fills when a colony is
+    about to swarm (from memory). `days`: how far it looks.
     """
 
     life_days: float = 30.0
@@ -62,6 +64,7 @@ class Forecast:
     starved_per_day: float = 0.3
     foragers_on_frames: float = 0.15
     lost_if_near: float = 0.35
+    crowded_brood: float = 0.6
     days: int = 120
 
 

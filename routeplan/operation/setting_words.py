@@ -156,6 +156,7 @@ MEANINGS: dict[str, tuple[str, str]] = {
     "strength.honey_g_per_cm2": ("g", "honey in a cm² of a comb side full of it"),
     "strength.pollen_g_per_cm2": ("g", "pollen in a cm² of a comb side full of it"),
     "strength.pollen_share": ("share", "part of a food frame that is pollen"),
+    "strength.combs_per_box": ("combs", "combs in one brood box"),
     "forecast.life_days": ("days", "how long a worker lives; the season fills it"),
     "forecast.egg_survival": ("share", "eggs that hatch"),
     "forecast.larva_survival": ("share", "open larvae that live to be capped"),
@@ -172,6 +173,7 @@ MEANINGS: dict[str, tuple[str, str]] = {
     "forecast.starved_per_day": ("share", "bees that die in a day where there is no food at all"),
     "forecast.foragers_on_frames": ("share", "foragers among the bees that ride on frames"),
     "forecast.lost_if_near": ("share", "bees of a split that fly home from a yard nearer than the minimum"),
+    "forecast.crowded_brood": ("share", "room filled with brood from which a colony may swarm"),
     "forecast.days": ("days", "how far the forecast looks"),
 }
 

@@ -75,6 +75,7 @@ MOST: dict[str, float] = {
     "forecast.starved_per_day": 1.0,
     "forecast.foragers_on_frames": 1.0,
     "forecast.lost_if_near": 1.0,
+    "forecast.crowded_brood": 1.0,
     "forecast.days": 365,
 }
 DATES = ("year.drones_from", "year.drones_until", "year.last_split", "year.first_frost")

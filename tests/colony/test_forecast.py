@@ -7,6 +7,7 @@ import pytest
 
 from routeplan.colony.forecast import NEVER, Colonies, Course, forecast
 from routeplan.operation.colony_settings import Forecast
+from tests.bench.forecast import LIMIT_S, seconds
 from tests.colony.colonies import colonies, random_colonies
 
 USUAL = Forecast()
@@ -135,3 +136,7 @@ def test_same_colonies_same_course_alone_or_among_others() -> None:
     alone = Colonies(**{k: getattr(many, k)[17:18] for k in Colonies.__dataclass_fields__})
     one: Course = forecast(alone, USUAL, 60)
     assert np.allclose(one.adults[0], forecast(many, USUAL, 60).adults[17], rtol=0, atol=1e-6)
+
+
+def test_five_thousand_colonies_for_four_months_take_less_than_two_seconds() -> None:
+    assert seconds(runs=2) < LIMIT_S
