@@ -20,6 +20,8 @@ Days = NDArray[np.int64]
 BROOD_DAYS = EGG_DAYS + LARVA_DAYS + CAPPED_DAYS
 NEVER = 1_000_000
 """A day that does not come."""
+STEPS_PER_DAY = 2
+STEP_DAYS = 1 / STEPS_PER_DAY
 SETTLING_DAYS = 21
 """The trough is looked for until so many days after the first new bees."""
 
@@ -131,17 +133,26 @@ def adult_change(
 def adults_next_day(
     house: Floats, foragers: Floats, emerging: Floats, death: Floats, starved: Floats, assumed: Assumed
 ) -> tuple[Floats, Floats, Floats]:
-    """Return house bees, foragers, and the dead, a day on: one step of the classic Runge-Kutta rule."""
+    """Return house bees, foragers, and the dead, a day on: two steps of the classic Runge-Kutta rule."""
+    dead = np.zeros_like(house)
+    for _ in range(STEPS_PER_DAY):
+        house, foragers, died = _step(house, foragers, emerging, death, starved, assumed)
+        dead = dead + died
+    return house, foragers, dead
 
+
+def _step(
+    house: Floats, foragers: Floats, emerging: Floats, death: Floats, starved: Floats, assumed: Assumed
+) -> tuple[Floats, Floats, Floats]:
     def change(k: tuple[Floats, Floats, Floats], part: float) -> tuple[Floats, Floats, Floats]:
         return adult_change(house + part * k[0], foragers + part * k[1], emerging, death, starved, assumed)
 
     zero = np.zeros_like(house)
     k1 = change((zero, zero, zero), 0.0)
-    k2 = change(k1, 0.5)
-    k3 = change(k2, 0.5)
-    k4 = change(k3, 1.0)
-    step = [(a + 2 * b + 2 * c + d) / 6 for a, b, c, d in zip(k1, k2, k3, k4, strict=True)]
+    k2 = change(k1, STEP_DAYS / 2)
+    k3 = change(k2, STEP_DAYS / 2)
+    k4 = change(k3, STEP_DAYS)
+    step = [(a + 2 * b + 2 * c + d) * STEP_DAYS / 6 for a, b, c, d in zip(k1, k2, k3, k4, strict=True)]
     return house + step[0], foragers + step[1], step[2]
 
 
