@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import signal
 import sys
-import tempfile
 import time
 from datetime import date
 from pathlib import Path
@@ -86,7 +85,7 @@ def check(source: Path, day: date | None) -> None:
     help="Take no splits to YARD and nothing from its hives; may be given several times.",
 )
 def plan(source: Path, day: date | None, out: Path | None, seconds: float, avoid: tuple[str, ...]) -> None:
-    """Plan the day: plan.json, day.html and plan.xlsx.
+    """Plan the day: plan.json, day.html, plan.xlsx, stops.gpx, places.geojson and followups.ics.
 
     Ctrl-C ends the search with the best plan found so far.
     """
@@ -197,20 +196,9 @@ def _print_findings(findings: list[Finding]) -> None:
 
 def _write(operation: Operation, made: Plan, folder: Path, run: dict[str, object]) -> list[Path]:
     from routeplan.output.files import PartlyWrittenError, write_whole
-    from routeplan.output.page import day_page
-    from routeplan.output.workbook import write_workbook
-    from routeplan.plan import to_json
 
-    with tempfile.TemporaryDirectory() as scratch:
-        write_workbook(operation, made, Path(scratch) / "plan.xlsx")
-        workbook = (Path(scratch) / "plan.xlsx").read_bytes()
-    contents = {
-        "plan.json": to_json(made, run).encode(),
-        "day.html": day_page(operation, made).encode(),
-        "plan.xlsx": workbook,
-    }
     try:
-        return write_whole(folder, contents)
+        return write_whole(folder, _contents(operation, made, folder, run))
     except PartlyWrittenError as fault:
         _fail(f"Cannot write all of the plan into {folder}: {fault}.", USAGE)
     except OSError as fault:
@@ -218,6 +206,19 @@ def _write(operation: Operation, made: Plan, folder: Path, run: dict[str, object
             f"Cannot write into {folder}: {fault.strerror or fault}. What was there before is unchanged.",
             USAGE,
         )
+
+
+def _contents(operation: Operation, made: Plan, folder: Path, run: dict[str, object]) -> dict[str, bytes]:
+    """Return the files of a plan; the calendar goes on from the one that lies in the folder."""
+    from routeplan.output.contents import FOLLOWUPS, plan_files
+    from routeplan.output.followups import CalendarFormatError
+
+    old = folder / FOLLOWUPS
+    try:
+        return plan_files(operation, made, run, old.read_bytes() if old.exists() else None)
+    except CalendarFormatError:
+        click.echo(f"warning: {old} cannot be read as a calendar: all its events count as new.", err=True)
+        return plan_files(operation, made, run)
 
 
 def _summary(operation: Operation, made: Plan) -> None:

@@ -34,7 +34,8 @@ from tests.seeded import bench_operation
 TOP = Path(__file__).parents[1]
 TINY = TOP / "tests" / "data" / "tiny"
 EXAMPLE_PLAN = TOP / "maps" / "example" / "plan.json"
-FILES = ("day.html", "plan.json", "plan.xlsx")
+WRITTEN = ("plan.json", "day.html", "plan.xlsx", "stops.gpx", "places.geojson", "followups.ics")
+FILES = tuple(sorted(WRITTEN))
 
 
 def run(*arguments: object) -> Result:
@@ -111,7 +112,7 @@ def test_all_placed_is_0(tiny: Path) -> None:
     first, *said = done.stdout.splitlines()
     assert first.startswith("3 splits · 3 stops · ")
     assert first.endswith(" · best possible")
-    assert said[-3:] == [f"wrote {out / name}" for name in ("plan.json", "day.html", "plan.xlsx")]
+    assert said[-6:] == [f"wrote {out / name}" for name in WRITTEN]
     checked = run("audit", tiny, out / "plan.json")
     assert (checked.exit_code, checked.stdout) == (0, "No rule is broken: 3 splits, 3 stops.\n")
 
@@ -294,7 +295,7 @@ def test_the_weeks_after_other_plans_and_money_are_said(tiny: Path) -> None:
     done = run("plan", tiny, "--out", tiny / "out")
     assert done.exit_code == 0
     read = plain((tiny / "out" / "plan.json").read_text(encoding="utf-8"))
-    _, after, *others, money = done.stdout.splitlines()[:-3]
+    _, after, *others, money = done.stdout.splitlines()[:-6]
     trips = sum(row["trips"] for row in read["after"])
     minutes = round(read["totals"]["later_s"] / 60)
     yards = " and ".join(row["yard"] for row in read["after"] if row["trips"])
@@ -410,6 +411,19 @@ def test_a_full_disk_leaves_the_earlier_plan(tiny: Path, monkeypatch: pytest.Mon
         f"Cannot write into {out}: No space left on device. What was there before is unchanged.\n"
     )
     assert {p.name: p.read_bytes() for p in out.iterdir()} == before
+
+
+def test_a_calendar_that_cannot_be_read_is_said_and_begun_anew(tiny: Path) -> None:
+    (tiny / "out").mkdir()
+    old = tiny / "out" / "followups.ics"
+    old.write_bytes(b"no calendar")
+    done = run("plan", tiny, "--out", tiny / "out")
+    assert done.exit_code == cli.NOT_ALL
+    assert f"warning: {old} cannot be read as a calendar: all its events count as new.\n" in done.stderr
+    begun = old.read_bytes()
+    assert begun.startswith(b"BEGIN:VCALENDAR")
+    assert run("plan", tiny, "--out", tiny / "out").exit_code == cli.NOT_ALL
+    assert old.read_bytes() == begun, "planned again the same, the calendar stays as it was"
 
 
 def held(monkeypatch: pytest.MonkeyPatch, *paths: Path) -> None:

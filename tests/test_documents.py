@@ -15,6 +15,7 @@ from routeplan import cli
 TOP = Path(__file__).parents[1]
 README = (TOP / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (TOP / "DEVELOPERS.md").read_text(encoding="utf-8")
+WRITTEN = ("plan.json", "day.html", "plan.xlsx", "stops.gpx", "places.geojson", "followups.ics")
 COMMANDS = cli.main.commands
 
 
@@ -110,7 +111,7 @@ def test_the_example_s_output_is_the_plan_that_is_shown() -> None:
         f"{len(plan['splits'])} splits · {len(plan['stops'])} stops · {hours} h {minutes} min · {miles} mi · "
         f"{good}"
     )
-    assert wrote == [f"wrote maps/example/{name}" for name in ("plan.json", "day.html", "plan.xlsx")]
+    assert wrote == [f"wrote maps/example/{name}" for name in WRITTEN]
     for line in wrote:
         assert (TOP / line.removeprefix("wrote ")).stat().st_size > 0
 

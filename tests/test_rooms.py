@@ -35,6 +35,7 @@ KEPT_TO = {
     "xstatic": {"output/day_map.py"},
     "pandas": {"output/workbook.py"},
     "openpyxl": {"output/workbook.py"},
+    "icalendar": {"output/followups.py"},
     "jinja2": {"output/page.py"},
     "markupsafe": {"output/page.py"},
     "python_calamine": {"operation/tables.py"},

@@ -9,6 +9,10 @@ MEANINGS: dict[str, tuple[str, str]] = {
     # key: (unit, meaning)
     "title": ("text", "heading of the day sheet"),
     "day": ("YYYY-MM-DD", "the day planned for; empty: today"),
+    "zone": (
+        "zone name",
+        "time zone of the day for your calendar, like America/Toronto; empty: as the clock on the wall shows",
+    ),
     "units": ("km or mi", "unit of the distances shown"),
     "minimum_distance": ("m, km or mi", "least flying distance from a split's old yard to its new one"),
     "season": (

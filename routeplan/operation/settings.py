@@ -258,6 +258,7 @@ class Settings:
 
     title: str = "Splitting day"
     day: str = ""
+    zone: str = ""
     units: str = "km"
     minimum_distance_m: float = MINIMUM_DISTANCE_M
     season: str = "build-up"

@@ -200,12 +200,21 @@ def _top_value(key: str, value: Any) -> Any:
     if key in CHOICES and value.casefold() not in CHOICES[key]:
         allowed = ", ".join(f'"{word}"' for word in CHOICES[key])
         return UnreadableError("is not one of the words used here.", f"Write one of: {allowed}.")
+    if key == "zone":
+        return _zone(value.strip())
     return values.frame_format(value) if key in ("frame", *CHOICES) else value.strip()
 
 
 def _day(text: str) -> str | UnreadableError:
     try:
         return values.iso_date(text).isoformat() if text else ""
+    except UnreadableError as fault:
+        return fault
+
+
+def _zone(text: str) -> str | UnreadableError:
+    try:
+        return values.zone(text) if text else ""
     except UnreadableError as fault:
         return fault
 

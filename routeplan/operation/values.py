@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable
 from datetime import date
 from typing import Any
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from routeplan.operation import places
 from routeplan.operation.settings import MILE_M
@@ -104,6 +105,16 @@ def iso_date(text: str, decimal_comma: bool = False) -> date:
     except ValueError:
         raise UnreadableError("is not a day of the calendar.", "Write the date as year-month-day.") from None
     raise UnreadableError("is not a date written YYYY-MM-DD.", "Write it like 2027-05-15.")
+
+
+def zone(text: str) -> str:
+    """Read the name of a time zone of the IANA list. Raises UnreadableError."""
+    try:
+        return ZoneInfo(text).key
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        raise UnreadableError(
+            "is not a time zone known here.", "Write it like America/Toronto or Europe/London."
+        ) from None
 
 
 def clock(text: str, decimal_comma: bool = False) -> int:

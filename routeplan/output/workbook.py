@@ -1,7 +1,6 @@
 """The plan as a workbook, for those who go on working with it in a spreadsheet."""
 
 import os
-import re
 from pathlib import Path
 
 import pandas as pd
@@ -12,12 +11,11 @@ from openpyxl.worksheet.worksheet import Worksheet
 from routeplan.operation.world import Operation
 from routeplan.output import result_sheets, work_sheets
 from routeplan.output.day import Day, day_of
+from routeplan.output.inert import writable
 from routeplan.output.sheet import Cell, Sheet
 from routeplan.plan import Plan
 
 WIDEST = 60
-UNWRITABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
-"""Characters a workbook cannot hold (XML 1.0, section 2.2)."""
 CELL_LETTERS = 32_767
 """Longest text of a cell, a limit of the format."""
 ALWAYS = (
@@ -87,7 +85,7 @@ def sheets(day: Day) -> dict[str, Sheet]:
 def _writable(value: Cell) -> Cell:
     if not isinstance(value, str):
         return value
-    return UNWRITABLE.sub("\ufffd", value)[:CELL_LETTERS] or None
+    return writable(value)[:CELL_LETTERS] or None
 
 
 def _finish(sheet: Worksheet) -> None:

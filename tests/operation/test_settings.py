@@ -143,3 +143,10 @@ def test_a_file_that_is_not_utf8(tmp_path: Path) -> None:
     (tmp_path / "settings.toml").write_bytes("title = “May”".encode("cp1252"))
     _, findings = read_settings(tmp_path / "settings.toml")
     assert "not UTF-8" in findings[0].message
+
+
+def test_a_time_zone_is_one_that_is_known() -> None:
+    assert _read('zone = "America/Toronto"').zone == "America/Toronto"
+    assert _read('zone = ""').zone == ""
+    for wrong in ("Toronto", "../etc/passwd", "-04:00", "America"):
+        assert _faults(f'zone = "{wrong}"') == [(1, "zone")]
