@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, get_args, get_origin, get_type_hints
 
-FORMAT = 4
+FORMAT = 5
 """Version of the plan.json layout; a reader refuses others."""
 
 STATUSES = ("optimal", "feasible", "none")
@@ -283,6 +283,34 @@ class Cost:
 
 
 @dataclass(frozen=True)
+class Kept:
+    """A split that goes back to a yard it came from, as a labelled exception: `why` in words."""
+
+    split: str
+    yard: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Done:
+    """What a plan made in mid-day takes as done: its first `stops` visits are facts, not choices.
+
+    `at` is the clock time from which the rest is planned; `plan` the id of the plan before. `changed` says in
+    sentences what is different from it and why. `kept`: splits that stay with a yard they came from. `late`:
+    splits shut in longer than the heat allows, for nothing quicker is possible. `traced`: (split, yard) that
+    got frames of a yard under suspicion before that was known.
+    """
+
+    stops: int
+    at: int
+    plan: str
+    changed: tuple[str, ...]
+    kept: tuple[Kept, ...]
+    late: tuple[str, ...]
+    traced: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
 class Proof:
     """How good the plan is.
 
@@ -332,10 +360,12 @@ class Plan:
     alternatives: tuple[Alternative, ...] = ()
     cost: Cost | None = None
     notes: tuple[str, ...] = ()
+    done: Done | None = None
 
 
 _CLOCK = {("Stop", "arrive"), ("Stop", "depart"), ("Stop", "opened"), ("Totals", "leave_home")} | {
-    ("Totals", "back_home")
+    ("Totals", "back_home"),
+    ("Done", "at"),
 }
 
 
