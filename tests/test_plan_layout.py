@@ -10,6 +10,8 @@ from routeplan.plan import (
     Alternative,
     Change,
     Cost,
+    Done,
+    Kept,
     Saving,
     SetAbove,
     Standby,
@@ -21,7 +23,7 @@ from tests.tiny import tiny_plan
 
 PAGE = (Path(__file__).parents[1] / "maps" / "README.md").read_text(encoding="utf-8")
 
-ASIDE = (After, Alternative, Change, Cost, Saving, SetAbove, Standby, TakeRule)
+ASIDE = (After, Alternative, Change, Cost, Done, Kept, Saving, SetAbove, Standby, TakeRule)
 """Parts of a plan that stand beside the day itself, or that the day worked out by hand has none of."""
 
 

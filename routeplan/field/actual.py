@@ -32,26 +32,23 @@ def as_found(
         hives.append(hive)
     shut, ill, tomorrow = set(closed), set(suspect), operation.day + timedelta(days=1)
     yards = []
-    for yard in operation.yards:
-        if yard.id in shut and (yard.closed_until is None or yard.closed_until < tomorrow):
-            yard = replace(yard, closed_until=tomorrow)
-        if yard.id in ill and yard.health in HEALTH_USABLE:
-            yard = replace(yard, health="suspected")
-        yards.append(yard)
+    for one in operation.yards:
+        if one.id in shut and (one.closed_until is None or one.closed_until < tomorrow):
+            one = replace(one, closed_until=tomorrow)
+        if one.id in ill and one.health in HEALTH_USABLE:
+            one = replace(one, health="suspected")
+        yards.append(one)
     return replace(operation, hives=tuple(hives), yards=tuple(yards))
 
 
 def _found(operation: Operation, hive: Hive, found: Found) -> Hive:
-    if found.health:
-        hive = replace(hive, health=found.health)
-    if found.queen == "gone":
-        hive = replace(hive, queen="queenless")
     count = hive.count
-    if found.queen_cells is not None:
-        count = replace(count, queen_cells="charged" if found.queen_cells else "none")
     if any(getattr(found, name) is not None for name in COUNTS):
         count = _counted(operation, hive, count, found)
-    return replace(hive, count=count)
+    if found.queen_cells is not None:
+        count = replace(count, queen_cells="charged" if found.queen_cells else "none")
+    queen = "queenless" if found.queen == "gone" else hive.queen
+    return replace(hive, health=found.health or hive.health, queen=queen, count=count)
 
 
 def _counted(operation: Operation, hive: Hive, count: Count, found: Found) -> Count:
@@ -72,5 +69,3 @@ def _counted(operation: Operation, hive: Hive, count: Count, found: Found) -> Co
         eggs_seen=count.eggs_seen if before.age_days <= limits.eggs_days else None,
         queen_cells=count.queen_cells if before.age_days <= limits.cells_days else "not stated",
     )
-
-

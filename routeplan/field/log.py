@@ -120,7 +120,7 @@ class _Sorting:
         if entry.yard:
             here = [i for i, s in enumerate(stops) if s.yard == entry.yard]
             later = [i for i in here if i >= self.at]
-            return entry.yard, (later or here or [None])[0]
+            return entry.yard, next(iter(later or here), None)
         if split is not None:
             of = next(s for s in self.plan.splits if s.id == split)
             i = (of.placed_at if entry.what in ("split_placed", "opened") else of.made_at) - 1

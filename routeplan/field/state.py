@@ -13,7 +13,9 @@ Key = tuple[str, str]
 AS_PLANNED = "Stop {n}, {yard}: nothing was written down, taken as done as planned."
 PUT_BACK = "Box {box} is given up: its frames go back into the hives they came from."
 NOT_MADE = "Box {box} was not made at {yard}{why}."
-TRACED = "Box {box} stands at {yard} and has frames from {source}, where health is in doubt: nothing more leaves "
+TRACED = (
+    "Box {box} stands at {yard} and has frames from {source}, where health is in doubt: nothing more leaves "
+)
 TRACED += "{yard} or goes in. Ask the inspector."
 FRAME_KINDS = ("capped", "open", "eggs", "mixed", "food")
 
@@ -197,7 +199,8 @@ class _Reading:
         takes = [t for s in self.plan.stops for t in self._planned(s, split) if s.yard == stop.yard]
         for hive in sorted({t.hive for t in takes} & self.log.stops[i].no_hive.keys()):
             self.fault(
-                f"box {self.boxes[split]} was to get frames of hive {hive} at {stop.yard}, which could not be done.",
+                f"box {self.boxes[split]} was to get frames of hive {hive} at {stop.yard}, "
+                "which could not be done.",
                 "Write down what it got (frame_taken).",
             )
         return takes
@@ -208,11 +211,7 @@ class _Reading:
         mixed = any(t.kind == "mixed" for t in planned if t.hive == hive)
         raises = self.planned[split].queen == "raise own"
         open_kind = "mixed" if mixed else "eggs" if raises else "open"
-        takes = [
-            Take(hive, open_kind if kind == "open" else kind, n, split)
-            for kind, n in row.items()
-            if n
-        ]
+        takes = [Take(hive, open_kind if kind == "open" else kind, n, split) for kind, n in row.items() if n]
         if any(t.kind == "queen" and t.hive == hive for t in planned):
             takes.append(Take(hive, "queen", 1, split))
         return takes
@@ -241,7 +240,9 @@ class _Reading:
                 continue
             stop = self._timed(n, i, before, stops)
             if not stops:
-                leave_home = min(leave_home, stop.arrive) if stop.arrive < leave_home else stop.arrive - stop.drive_s
+                leave_home = (
+                    min(leave_home, stop.arrive) if stop.arrive < leave_home else stop.arrive - stop.drive_s
+                )
             stops.append(stop)
             before = stop.depart
         return stops, leave_home
@@ -281,7 +282,13 @@ class _Reading:
             drive_s=arrive - before,
             arrive=arrive,
             early_s=0,
-            **parts,
+            set_up_s=parts["set_up_s"],
+            fence_s=parts["fence_s"],
+            place_s=parts["place_s"],
+            wait_s=parts["wait_s"],
+            hive_s=parts["hive_s"],
+            make_s=parts["make_s"],
+            leave_s=parts["leave_s"],
             depart=depart,
             opened=arrive + parts["set_up_s"] + parts["fence_s"] + parts["place_s"] if places else None,
             full=sum(1 for _ in self._made_by(n)) - sum(1 for m in self.placed.values() if m <= n + 1),
@@ -319,7 +326,9 @@ class _Reading:
         last = stops[-1].depart if stops else min(self.plan.totals.leave_home, self.now_s or 24 * 3600)
         noted = self.log.last_s if self.now_s is None else self.now_s
         if noted is not None and stops and noted < last and self.now_s is not None:
-            self.fault(f"the time given, {clock(noted)}, is before {stops[-1].yard} was left at {clock(last)}.")
+            self.fault(
+                f"the time given, {clock(noted)}, is before {stops[-1].yard} was left at {clock(last)}."
+            )
         return max(last, noted or 0)
 
     # --- health ---------------------------------------------------------------------------------------------
@@ -344,10 +353,8 @@ def _was_there(one: StopLog) -> bool:
     return one.arrived_s is not None
 
 
-def _parts(
-    plan: Stop, span: int, places: bool, opens: bool, noted: list[int], arrive: int
-) -> dict[str, int]:
-    """Share the time spent at a stop over its work, in order, as planned; what is over goes to the main work."""
+def _parts(plan: Stop, span: int, places: bool, opens: bool, noted: list[int], arrive: int) -> dict[str, int]:
+    """Share the time spent at a stop over its work, in order, as planned; what is over to the main work."""
     names = ("set_up_s", "fence_s", "place_s", "wait_s", "hive_s", "make_s", "leave_s")
     wanted = {name: getattr(plan, name) for name in names}
     if not places:
