@@ -136,12 +136,8 @@ def plan(source: Path, day: date | None, out: Path | None, seconds: float, avoid
 def audit(source: Path, plan_file: Path) -> None:
     """Check PLAN (a plan.json, also one edited by hand) against every rule, from the tables alone."""
     from routeplan.audit import audit as audit_plan
-    from routeplan.plan import PlanFormatError, from_json
 
-    try:
-        made = from_json(plan_file.read_text(encoding="utf-8"))
-    except (PlanFormatError, UnicodeDecodeError) as fault:
-        _fail(f"{plan_file}: {fault}", DATA_FAULT)
+    made = _plan(plan_file)
     operation = _read(source, made.day)
     violations = audit_plan(operation, made)
     for violation in violations:
@@ -149,6 +145,50 @@ def audit(source: Path, plan_file: Path) -> None:
     if violations:
         _fail(f"{len(violations)} broken.", FAILED_AUDIT)
     click.echo(f"No rule is broken: {len(made.splits)} splits, {len(made.stops)} stops.")
+
+
+@main.command("forecast")
+@SOURCE
+@click.argument(
+    "plan_file",
+    metavar="[PLAN]",
+    required=False,
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+)
+def forecast_command(source: Path, plan_file: Path | None) -> None:
+    """Say how every split and every hive that gave fares after PLAN (else the newest plan of SOURCE)."""
+    from routeplan.output.day import day_of
+    from routeplan.output.fares import fares
+    from routeplan.output.forecast_said import forecast_lines
+
+    path = plan_file or _newest_plan(source)
+    made = _plan(path)
+    day = day_of(_read(source, made.day), made)
+    for line in forecast_lines(day, fares(day)):
+        click.echo(line)
+
+
+def _plans(source: Path) -> list[Path]:
+    """Return the plans in the operation's folder, by day."""
+    base = source if source.is_dir() else source.parent
+    return sorted(base.glob("plans/*/plan.json"))
+
+
+def _newest_plan(source: Path) -> Path:
+    plans = _plans(source)
+    if not plans:
+        _fail(f"There is no plan in {source}: make one first, or name its plan.json.", USAGE)
+    return plans[-1]
+
+
+def _plan(path: Path) -> Plan:
+    """Read a plan.json; exit with its fault when it cannot be read."""
+    from routeplan.plan import PlanFormatError, from_json
+
+    try:
+        return from_json(path.read_text(encoding="utf-8"))
+    except (PlanFormatError, UnicodeDecodeError) as fault:
+        _fail(f"{path}: {fault}", DATA_FAULT)
 
 
 def _read(source: Path, day: date | None) -> Operation:

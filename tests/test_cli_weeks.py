@@ -1,9 +1,11 @@
-"""The command line on what comes after the day: dates that are missed."""
+"""The command line on what comes after the day: dates that are missed, how colonies fare."""
 
 import shutil
 from pathlib import Path
 
+from routeplan.plan import to_json
 from tests.test_cli import TINY, run
+from tests.tiny import tiny_plan
 
 
 def test_check_names_the_date_that_is_missed(tmp_path: Path) -> None:
@@ -14,3 +16,35 @@ def test_check_names_the_date_that_is_missed(tmp_path: Path) -> None:
     done = run("check", folder)
     assert done.exit_code == 0
     assert "too late: the last day to split is 2020-01-01" in done.stderr
+
+
+def with_plan(tmp_path: Path) -> Path:
+    """The tiny operation with the plan of its day in its folder."""
+    folder = tmp_path / "tiny"
+    shutil.copytree(TINY, folder)
+    plan = tiny_plan()
+    there = folder / "plans" / plan.day.isoformat()
+    there.mkdir(parents=True)
+    (there / "plan.json").write_text(to_json(plan), encoding="utf-8")
+    return folder
+
+
+def test_forecast_tells_of_every_split_and_donor(tmp_path: Path) -> None:
+    folder = with_plan(tmp_path)
+    newest = run("forecast", folder)
+    assert newest.exit_code == 0
+    plan = tiny_plan()
+    donors = {f"hive {h} at {s.yard}" for s in plan.stops for h in s.opens}
+    assert {line.split("  ")[0] for line in newest.stdout.splitlines()} >= donors
+    named = run("forecast", folder, next(folder.glob("plans/*/plan.json")))
+    assert named.stdout == newest.stdout
+
+
+def test_forecast_without_a_plan_says_so(tmp_path: Path) -> None:
+    shutil.copytree(TINY, tmp_path / "tiny")
+    done = run("forecast", tmp_path / "tiny")
+    assert done.exit_code == 2
+    assert "make one first" in done.stderr
+    broken = tmp_path / "plan.json"
+    broken.write_text("{}", encoding="utf-8")
+    assert run("forecast", tmp_path / "tiny", broken).exit_code == 1

@@ -45,7 +45,9 @@ class Forecast:
     day where there is no food at all (from memory). `foragers_on_frames`: foragers among bees that ride on
     frames, and `lost_if_near`: share of a split's bees that fly home from a yard nearer than the minimum
     distance (both from memory). `crowded_brood`: share of the brood room that brood fills when a colony is
-    about to swarm (from memory). `days`: how far it looks.
+    about to swarm (from memory). `counts_off`: frames judged by eye may be so much more or less (from
+    memory). `strong_bees`: frames of bees from which a split stands on its own (common practice). `days`:
+    how far it looks.
     """
 
     life_days: float = 30.0
@@ -65,6 +67,8 @@ class Forecast:
     foragers_on_frames: float = 0.15
     lost_if_near: float = 0.35
     crowded_brood: float = 0.6
+    counts_off: float = 0.15
+    strong_bees: float = 5.0
     days: int = 120
 
 

@@ -178,6 +178,8 @@ MEANINGS: dict[str, tuple[str, str]] = {
     "forecast.foragers_on_frames": ("share", "foragers among the bees that ride on frames"),
     "forecast.lost_if_near": ("share", "bees of a split that fly home from a yard nearer than the minimum"),
     "forecast.crowded_brood": ("share", "room filled with brood from which a colony may swarm"),
+    "forecast.counts_off": ("share", "frames judged by eye may be so much more or less"),
+    "forecast.strong_bees": ("frames", "bees from which a split stands on its own"),
     "forecast.days": ("days", "how far the forecast looks"),
 }
 

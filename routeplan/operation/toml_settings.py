@@ -76,6 +76,7 @@ MOST: dict[str, float] = {
     "forecast.foragers_on_frames": 1.0,
     "forecast.lost_if_near": 1.0,
     "forecast.crowded_brood": 1.0,
+    "forecast.counts_off": 0.9,
     "forecast.days": 365,
 }
 DATES = ("year.drones_from", "year.drones_until", "year.last_split", "year.first_frost")

@@ -1,0 +1,49 @@
+"""How colonies fare after the day: if all goes as usual, without feed, at the worst and at the best."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from routeplan.colony.forecast import Course, forecast
+from routeplan.colony.halves import Content, Half, colonies_of
+from routeplan.colony.timeline import timeline
+from routeplan.operation.settings import Settings
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """Courses of the same colonies: fed, not fed, and the worst and the best that is usual (fed)."""
+
+    fed: Course
+    unfed: Course
+    worst: Course
+    best: Course
+
+
+def outlook(halves: Sequence[Half], ways: Sequence[str], settings: Settings, day: date) -> Outlook:
+    """Work out how colonies fare for `forecast.days` days from the splitting day on.
+
+    Parameters
+    ----------
+    halves : the colonies on the evening of the day.
+    ways : for each how it gets a queen, one of QUEEN_WAYS; "" where its own stays.
+    """
+    days = settings.forecast.days
+
+    def course(fed: bool, shift: int) -> Course:
+        moved = [replace(_moved(h, w, settings, shift), fed=fed) for h, w in zip(halves, ways, strict=True)]
+        return forecast(colonies_of(moved, day, settings, days), settings.forecast, days)
+
+    return Outlook(course(True, 0), course(False, 0), course(True, -1), course(True, 1))
+
+
+def _moved(half: Half, way: str, settings: Settings, shift: int) -> Half:
+    """The worst (-1) or the best (1) that is usual: counts off, first eggs at their latest or earliest."""
+    if not shift:
+        return half
+    off, was = 1 + shift * settings.forecast.counts_off, half.content
+    content = Content(was.bees * off, was.capped * off, was.open * off, was.food * off)
+    if not way:
+        return replace(half, content=content)
+    early, late = timeline(way, settings.queens, was.open > 0).eggs
+    return replace(half, content=content, laying_from=round(early if shift > 0 else late))

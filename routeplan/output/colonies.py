@@ -1,0 +1,105 @@
+"""The colonies a plan leaves behind: every split and every hive that gave, as they stand on the evening."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from routeplan.colony.counts import count_on
+from routeplan.colony.halves import Half, Taken, content_of, donor_half, split_half
+from routeplan.colony.outlook import Outlook, outlook
+from routeplan.colony.queen_chance import chance
+from routeplan.operation.settings import Settings
+from routeplan.operation.world import Hive
+from routeplan.output import measures
+from routeplan.output.day import Day
+from routeplan.plan import Split, Take
+
+
+@dataclass(frozen=True)
+class Named:
+    """One colony of a plan, or splits alike: its name on the page, how it stands on the evening.
+
+    `splits` are the ids of the splits, none for a hive that gave. `way` is how it gets a queen, "" where
+    its own stays; `chance` (0 to 1) that she lays without further help, None where its own stays.
+    `before_bees` is what a hive that gave had, in frames of bees, before anything was taken; 0 for a split.
+    """
+
+    name: str
+    splits: tuple[str, ...]
+    half: Half
+    way: str
+    chance: float | None
+    before_bees: float = 0.0
+
+    @property
+    def is_split(self) -> bool:
+        """Whether it is a new colony, not one that gave."""
+        return bool(self.splits)
+
+
+def colonies(day: Day) -> tuple[Named, ...]:
+    """Return the splits in the order of their boxes, those alike together, then hives in working order."""
+    alike: dict[tuple[Half, str], list[str]] = {}
+    for split in day.splits():
+        alike.setdefault((_half(day, split), split.queen), []).append(split.id)
+    queens = day.operation.settings.queens
+    splits = [
+        Named(day.box_words(ids), tuple(ids), half, way, chance(way, queens))
+        for (half, way), ids in alike.items()
+    ]
+    return (*splits, *_donors(day))
+
+
+def look_ahead(day: Day, named: Iterable[Named]) -> Outlook:
+    """Work out how these colonies fare, in the same order."""
+    ones = list(named)
+    return outlook(
+        [one.half for one in ones], [one.way for one in ones], day.operation.settings, day.plan.day
+    )
+
+
+def taken(takes: Iterable[Take]) -> Taken:
+    """Add up takes; those with eggs count as open."""
+    frames: Counter[str] = Counter()
+    for take in takes:
+        frames[take.kind] += take.frames
+    open_ = frames["open"] + frames["eggs"]
+    return Taken(frames["capped"], open_, frames["food"], frames["shake"], frames["mixed"])
+
+
+def _half(day: Day, split: Split) -> Half:
+    settings, kit = day.operation.settings, day.operation.kit(split.kit)
+    takes = [t for stop in day.plan.stops for t in stop.takes if t.split == split.id]
+    yard = day.operation.yard(split.to_yard)
+    half = split_half(taken(takes), split.queen, split.frame, kit.combs, yard, settings)
+    bees = half.content.bees - _shaken_off(takes, settings)
+    food = half.content.food + (kit.food if split.swap == "food comb" else 0)
+    return replace(half, content=replace(half.content, bees=bees, food=food))
+
+
+def _shaken_off(takes: Iterable[Take], settings: Settings) -> float:
+    """Frames of bees that would ride on frames which leave shaken free of bees."""
+    return content_of(taken(t for t in takes if not t.bees), settings).bees
+
+
+def _donors(day: Day) -> list[Named]:
+    hives = {hive.key: hive for hive in day.operation.hives}
+    opened = dict.fromkeys((stop.yard, hive) for stop in day.plan.stops for hive in stop.opens)
+    return [_donor(day, hives[key]) for key in opened if key in hives]
+
+
+def _donor(day: Day, hive: Hive) -> Named:
+    settings, count = day.operation.settings, count_on(hive, day.plan.day)
+    takes = [t for stop in day.plan.stops if stop.yard == hive.yard for t in stop.takes if t.hive == hive.id]
+    raises = hive.queen == "queenless" or any(t.kind == "queen" for t in takes)
+    way, known = "raise own" if raises else "", replace(count, food=count.food or 0.0)
+    half = donor_half(hive, known, [taken(takes)], day.operation.yard(hive.yard), settings, raises)
+    stayed = half.content.bees + _shaken_off(takes, settings)
+    return Named(
+        name=f"{measures.hives([hive.id])} at {hive.yard}",
+        splits=(),
+        half=replace(half, content=replace(half.content, bees=stayed)),
+        way=way,
+        chance=chance(way, settings.queens) if way else None,
+        before_bees=count.bees or 0.0,
+    )

@@ -1,0 +1,58 @@
+"""What a terminal is told of how the colonies of a plan fare."""
+
+from collections.abc import Sequence
+
+from routeplan.colony.strength import frame_of_bees
+from routeplan.output import measures
+from routeplan.output.day import Day
+from routeplan.output.fares import (
+    Fare,
+    back_words,
+    dates,
+    expected_words,
+    half_range,
+    halves,
+    way_words,
+    weakest_when,
+)
+
+HEADS = ("colony", "queen", "bees now", "weakest", "when", "not fed", "eggs", "own bees", "strong again")
+
+
+def forecast_lines(day: Day, fares: Sequence[Fare]) -> tuple[str, ...]:
+    """Return the table of how every split and every hive that gave fares, and what its figures are."""
+    rows = [HEADS, *(_row(day, fare) for fare in fares)]
+    widths = [max(len(row[i]) for row in rows) for i in range(len(HEADS))]
+    table = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) for row in rows]
+    plain = [line.rstrip().replace(measures.HARD, " ") for line in table]
+    return (*plain, *notes(day, fares))
+
+
+def notes(day: Day, fares: Sequence[Fare]) -> tuple[str, ...]:
+    """Say what the figures are: frames of bees, their range, how many queens will lay."""
+    settings = day.operation.settings
+    formats = sorted({fare.colony.half.frame for fare in fares})
+    off = round(100 * settings.forecast.counts_off)
+    frames = [frame_of_bees(frame, settings.strength) for frame in formats]
+    said = (
+        *frames,
+        f"Frames of bees, to the half; in brackets with counts {off} % off and the queen early or late.",
+        "Strong again, for good: a split covers "
+        f"{measures.number(settings.forecast.strong_bees)} frames, a hive what it had before the day.",
+        expected_words(day),
+    )
+    return tuple(line for line in said if line)
+
+
+def _row(day: Day, fare: Fare) -> tuple[str, ...]:
+    return (
+        fare.colony.name,
+        way_words(fare),
+        halves(fare.now),
+        f"{halves(fare.weakest)} ({half_range(fare.low, fare.high)})",
+        weakest_when(day, fare),
+        halves(fare.unfed),
+        dates(day, fare.times.eggs if fare.times else None) or "–",
+        dates(day, fare.times.new_bees if fare.times else None) or "–",
+        back_words(day, fare),
+    )

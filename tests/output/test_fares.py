@@ -1,0 +1,114 @@
+"""How the colonies of a plan fare: what stands in them on the evening, half frames, dates, chances."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from routeplan.colony.strength import frame_holds
+from routeplan.output import colonies, fares
+from routeplan.output.colonies import look_ahead
+from routeplan.output.day import day_of
+from routeplan.output.forecast_said import HEADS, forecast_lines
+from tests.output import rich, sample
+
+DAY = day_of(sample.OPERATION, sample.plan_of())
+NAMED = colonies.colonies(DAY)
+FARES = {fare.colony.name: fare for fare in fares.fares(DAY)}
+RICH = {fare.colony.name: fare for fare in fares.fares(day_of(rich.OPERATION, rich.rich_plan()))}
+
+
+def test_what_leaves_the_hives_comes_into_the_boxes() -> None:
+    """Frame by frame nothing appears and nothing is lost: hives before = hives after + boxes."""
+    operation, plan = sample.OPERATION, sample.plan_of()
+    opened = {(s.yard, h) for s in plan.stops for h in s.opens}
+    before = sum(h.count.bees or 0.0 for h in operation.hives if h.key in opened)
+    after = sum(n.half.content.bees * max(1, len(n.splits)) for n in NAMED)
+    assert after == pytest.approx(before)
+    kinds = ("capped", "open")
+    now = sum(getattr(n.half.content, k) * max(1, len(n.splits)) for n in NAMED for k in kinds)
+    stripped = replace(plan, stops=tuple(replace(s, takes=()) for s in plan.stops), splits=())
+    untouched = colonies.colonies(day_of(operation, stripped))
+    assert now == pytest.approx(sum(getattr(n.half.content, k) for n in untouched for k in kinds))
+
+
+def test_a_three_frame_split_by_hand() -> None:
+    """1 capped, 1 with eggs, 1 food, 2 shakes: 2 x 1 + 0.5 + 2 x 0.8 frames of bees; real combs are mixed."""
+    holds = NAMED[0].half.content
+    assert NAMED[0].name == "box 1"
+    assert holds.bees == pytest.approx(4.1)
+    assert (holds.capped, holds.open, holds.food) == pytest.approx((0.7, 1.1, 1.2))
+
+
+def test_splits_alike_share_a_line() -> None:
+    """A split like another in the same yard is not told twice; every split is told once."""
+    boxes = [s for n in NAMED for s in n.splits]
+    assert sorted(boxes) == sorted(s.id for s in DAY.plan.splits)
+    two = sample.plan_of()
+    twin = replace(two.splits[1], to_yard=two.splits[0].to_yard)
+    day = day_of(sample.OPERATION, replace(two, splits=(two.splits[0], twin, *two.splits[2:])))
+    assert colonies.colonies(day)[0].name == "boxes 1–2"
+
+
+def test_a_hive_whose_queen_left_raises_one() -> None:
+    left, stayed = RICH["hive A2 at Alder"], RICH["hive A1 at Alder"]
+    assert left.colony.way == "raise own"
+    assert left.colony.chance == pytest.approx(0.65)
+    assert stayed.times is None
+    assert stayed.colony.chance is None
+
+
+def test_the_worst_is_worse_and_the_best_better() -> None:
+    for fare in [*FARES.values(), *RICH.values()]:
+        assert fare.low < fare.weakest <= fare.high
+        assert fare.weakest <= fare.now + 1e-9
+        assert fare.unfed <= fare.weakest + 1e-9
+
+
+def test_one_that_raises_its_own_queen_gets_weaker_than_one_with_a_mated_queen() -> None:
+    own, mated = FARES["box 1"], FARES["boxes 4–5"]
+    assert own.weakest < mated.weakest
+    assert own.weakest_day > 40  # its own bees come about seven weeks after (common practice)
+    assert own.back_day is not None
+    assert mated.back_day is not None
+    assert mated.back_day < own.back_day
+
+
+def test_strong_again_is_for_good() -> None:
+    ahead = look_ahead(DAY, NAMED)
+    for i, fare in enumerate(fares.fares_of(DAY, NAMED, ahead)):
+        bees = frame_holds("deep", sample.OPERATION.settings.strength).bees
+        adults = ahead.fed.adults[i] / bees
+        if fare.back_day is not None:
+            assert np.all(adults[fare.back_day :] >= fare.goal - 1e-6)
+            assert fare.back_day == 0 or adults[fare.back_day - 1] < fare.goal
+
+
+def test_halves() -> None:
+    assert [fares.halves(x) for x in (0.0, 0.2, 0.25, 0.5, 0.74, 0.75, 2.5, 3.1)] == [
+        "0", "0", "½", "½", "½", "1", "2½", "3",
+    ]  # fmt: skip
+    assert fares.half_range(1.9, 2.1) == "2"
+    assert fares.half_range(1.4, 3.0) == "1½–3"
+
+
+def test_dates_are_ranges() -> None:
+    own = FARES["box 1"]
+    assert own.times is not None
+    assert fares.dates(DAY, own.times.eggs) == "Sat 30 May to Thu 11 June"
+    assert fares.dates(DAY, None) == ""
+    assert fares.weakest_words(DAY, own).startswith(fares.halves(own.weakest) + " frames of bees (")
+
+
+def test_expected_living_splits() -> None:
+    """Two raise their own (0.65), one cell (0.70), two mated (0.78)."""
+    assert "Of 5 splits about 3.6 will have a laying queen" in fares.expected_words(DAY)
+    assert fares.expected_words(day_of(sample.OPERATION, sample.no_plan())) == ""
+
+
+def test_the_table_has_a_line_for_every_colony() -> None:
+    lines = forecast_lines(DAY, tuple(FARES.values()))
+    assert [cell in lines[0] for cell in HEADS] == [True] * len(HEADS)
+    assert [line.split("  ")[0] for line in lines[1 : len(FARES) + 1]] == list(FARES)
+    assert all("\u00a0" not in line for line in lines)
+    assert any("A frame of bees is one comb" in line for line in lines)
