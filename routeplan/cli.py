@@ -19,6 +19,7 @@ from routeplan import __version__
 
 if TYPE_CHECKING:
     from routeplan.operation.findings import Finding
+    from routeplan.operation.settings import Settings
     from routeplan.operation.world import Operation
     from routeplan.plan import Plan
 
@@ -166,6 +167,48 @@ def forecast_command(source: Path, plan_file: Path | None) -> None:
     day = day_of(_read(source, made.day), made)
     for line in forecast_lines(day, fares(day)):
         click.echo(line)
+
+
+@main.command()
+@SOURCE
+@click.option("--on", type=click.DateTime(["%Y-%m-%d"]), help="Day to ask for  [default: today].")
+def due(source: Path, on: date | None) -> None:
+    """List the looks that are due, from the plans in the folder plans of SOURCE."""
+    from routeplan.output.due import due_lines
+
+    queens = _settings(source).queens
+    plans, faults = _readable(_plans(source))
+    for fault in faults:
+        click.echo(fault, err=True)
+    for line in due_lines(plans, _date(on) or date.today(), queens):
+        click.echo(line)
+    if faults:
+        sys.exit(DATA_FAULT)
+
+
+def _settings(source: Path) -> Settings:
+    """Read the settings alone; print what is wrong with them, exit when anything is."""
+    from routeplan.operation.tables import open_source
+    from routeplan.operation.toml_settings import read_settings
+
+    settings, findings = read_settings(open_source(source).settings)
+    _print_findings(findings)
+    if findings:
+        _fail("Put the settings right first.", DATA_FAULT)
+    return settings
+
+
+def _readable(paths: list[Path]) -> tuple[list[Plan], list[str]]:
+    """Return the plans that can be read, and what is wrong with the others."""
+    from routeplan.plan import PlanFormatError, from_json
+
+    plans, faults = [], []
+    for path in paths:
+        try:
+            plans.append(from_json(path.read_text(encoding="utf-8")))
+        except (PlanFormatError, UnicodeDecodeError) as fault:
+            faults.append(f"{path}: {fault}")
+    return plans, faults
 
 
 def _plans(source: Path) -> list[Path]:

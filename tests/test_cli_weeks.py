@@ -1,6 +1,7 @@
 """The command line on what comes after the day: dates that are missed, how colonies fare."""
 
 import shutil
+from datetime import timedelta
 from pathlib import Path
 
 from routeplan.plan import to_json
@@ -48,3 +49,34 @@ def test_forecast_without_a_plan_says_so(tmp_path: Path) -> None:
     broken = tmp_path / "plan.json"
     broken.write_text("{}", encoding="utf-8")
     assert run("forecast", tmp_path / "tiny", broken).exit_code == 1
+
+
+def test_due_lists_looks_from_the_plans_alone(tmp_path: Path) -> None:
+    """The tables may have moved on, or hold faults: looks come from the plans."""
+    folder = with_plan(tmp_path)
+    (folder / "hives.csv").write_text("hive,yard\n", encoding="utf-8")
+    plan = tiny_plan()
+    done = run("due", folder, "--on", (plan.day + timedelta(6)).isoformat())
+    assert done.exit_code == 0
+    assert done.stdout.startswith("Due on ")
+    assert all(f" {yard}" in done.stdout for yard in {s.yard for s in plan.stops if s.opens})
+    assert run("due", folder).exit_code == 0
+
+
+def test_due_names_plans_it_cannot_read(tmp_path: Path) -> None:
+    folder = with_plan(tmp_path)
+    old = folder / "plans" / "2020-01-01"
+    old.mkdir()
+    (old / "plan.json").write_text('{"routeplan_plan": 1}', encoding="utf-8")
+    done = run("due", folder, "--on", (tiny_plan().day + timedelta(6)).isoformat())
+    assert done.exit_code == 1
+    assert "not a plan of layout" in done.stderr
+    assert done.stdout.startswith("Due on ")
+
+
+def test_due_with_faulty_settings(tmp_path: Path) -> None:
+    folder = with_plan(tmp_path)
+    (folder / "settings.toml").write_text("[queens]\neggs_days = -1\n", encoding="utf-8")
+    done = run("due", folder)
+    assert done.exit_code == 1
+    assert "queens.eggs_days" in done.stderr
