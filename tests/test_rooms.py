@@ -36,7 +36,7 @@ KEPT_TO = {
     "pandas": {"output/workbook.py"},
     "openpyxl": {"output/workbook.py"},
     "icalendar": {"output/followups.py"},
-    "jinja2": {"output/page.py"},
+    "jinja2": {"output/templating.py"},
     "markupsafe": {"output/page.py"},
     "python_calamine": {"operation/tables.py"},
     "geopy": {"planning/travel.py"},

@@ -2,11 +2,7 @@
 
 import base64
 import hashlib
-from functools import cache
-from pathlib import Path
-from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from routeplan.operation.settings import MILE_M
@@ -25,9 +21,8 @@ from routeplan.output.money import money
 from routeplan.output.others import others
 from routeplan.output.results import missing, split_lines, yard_whys
 from routeplan.output.sketch import HEIGHT, WIDTH, sketch
+from routeplan.output.templating import TEMPLATES, filled
 from routeplan.plan import Plan
-
-TEMPLATES = Path(__file__).parent / "templates"
 
 
 def day_page(operation: Operation, plan: Plan) -> str:
@@ -46,7 +41,8 @@ def day_page(operation: Operation, plan: Plan) -> str:
     plain = sketch(view, MILE_M if day.units == "mi" else 1000.0)
     the_map = day_map(view, plain, day.units)
     scripts = (the_map.leaflet, the_map.script, (TEMPLATES / "next_stop.js").read_text(encoding="utf-8"))
-    return _environment().get_template("day.html.j2").render(
+    return filled(
+        "day.html.j2",
         day=day,
         plan=plan,
         policy=_policy(scripts),
@@ -128,9 +124,3 @@ def _style(day: Day, the_map: DayMap) -> Markup:
     own = (TEMPLATES / "day.css").read_text(encoding="utf-8")
     top = f"{measures.day_words(day.plan.day, year=True)} · {headline(day)}"
     return Markup(f"{the_map.style}\n{own.replace('@HEADLINE@', top)}")
-
-
-@cache
-def _environment() -> Environment:
-    settings: dict[str, Any] = {"autoescape": True, "undefined": StrictUndefined, "trim_blocks": True}
-    return Environment(loader=FileSystemLoader(TEMPLATES), lstrip_blocks=True, **settings)
