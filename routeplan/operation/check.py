@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 
 from routeplan.operation.check_counts import COUNT_RULES
 from routeplan.operation.check_places import PLACE_RULES
+from routeplan.operation.check_positions import POSITION_RULES
 from routeplan.operation.check_queens import QUEEN_RULES
 from routeplan.operation.check_settings import SETTING_RULES
 from routeplan.operation.check_splits import SPLIT_RULES
@@ -119,6 +120,7 @@ RULES: tuple[Rule, ...] = (
     yards_are_known,
     hours_run_forward,
     one_crew,
+    *POSITION_RULES,
     *PLACE_RULES,
     *COUNT_RULES,
     *SPLIT_RULES,

@@ -4,9 +4,9 @@ from tests.operation.sound import SOUND
 
 YARDS = """\
 yard,lat,lon,room,takes_splits,health,due,looked_after,flow_from,flow_until,bear,fence
-Alder,52.0600,-2.7200,2,no,ok,yes,,,,,
-Birch,52.1300,-2.7200,6,yes,ok,,yes,2027-05-10,2027-05-30,yes,no
-Cedar,52.0600,-2.6000,4,yes,ok,no,no,,2027-05-12,yes,yes
+Alder,52.0601,-2.7200,2,no,ok,yes,,,,,
+Birch,52.1301,-2.7200,6,yes,ok,,yes,2027-05-10,2027-05-30,yes,no
+Cedar,52.0601,-2.6000,4,yes,ok,no,no,,2027-05-12,yes,yes
 """
 HIVES = """\
 hive,yard,queen,health,supers,excluder,due,grade,inspected,bees,capped,open,food,eggs_seen,queen_cells

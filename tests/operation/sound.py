@@ -9,9 +9,9 @@ from routeplan.operation.world import Operation
 SOUND = {
     "yards.csv": """\
 yard,lat,lon,room,takes_splits,opens,closes,closed_days,health,gate
-Alder,52.0600,-2.7200,2,no,,,,clear,
-Birch,52.1300,-2.7200,6,yes,08:00,17:00,Sun,clear,0417
-Cedar,52.0600,-2.6000,4,yes,,,,ok,
+Alder,52.0601,-2.7200,2,no,,,,clear,
+Birch,52.1301,-2.7200,6,yes,08:00,17:00,Sun,clear,0417
+Cedar,52.0601,-2.6000,4,yes,,,,ok,
 """,
     "hives.csv": """\
 hive,yard,frame,queen,temper,health,queen_mother,boxes,supers,inspected,bees,capped,open,food,eggs_seen,note

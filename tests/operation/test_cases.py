@@ -11,10 +11,11 @@ from routeplan.operation.findings import errors
 from routeplan.operation.world import Operation
 from tests.operation.sound import SOUND, changed, read_changed
 
-RULES_OF_CASES = ("lat_and_lon_in_order", "no_yard_is_astray", "health_is_said")
+RULES_OF_CASES = ("the_yards_lie_about_home", "no_yard_is_astray", "health_is_said")
 
 YARDS = (
-    "yard,lat,lon,room,health\nAlder,45.10,-75.40,2,ok\nCreek,45.15,-75.40,5,ok\nMill,45.20,-75.3770,5,ok\n"
+    "yard,lat,lon,room,health\nAlder,45.1000,-75.4000,2,ok\n"
+    "Creek,45.1500,-75.4000,5,ok\nMill,45.20,-75.3770,5,ok\n"
 )
 CREW = 'crew,home,places\nWren,"45.0, -75.5",16\n'
 PLAIN = {"pairs.csv": "", "splits.csv": "order,count,kit\nA,1,three-frame\n", "crews.csv": CREW}

@@ -15,7 +15,7 @@ from tests.operation.test_cases import RULES_OF_CASES
 
 HIVE = "007,Alder,deep,marked,calm,clear,yes,1,1,2027-05-12,14,5½,3.5,4,yes,\n"
 LAST = "1E5,Alder,deep,unknown,bad,ok,no,1,0,2027-05-11,9,3,2,3,,\n"
-BIRCH = "Birch,52.1300,-2.7200,6,yes,08:00,17:00,Sun,clear,0417\n"
+BIRCH = "Birch,52.1301,-2.7200,6,yes,08:00,17:00,Sun,clear,0417\n"
 A = "A,1,three-frame,raise own,,,2027-05-20,1\n"
 
 Place = tuple[str, str, int | None, str | None]
@@ -144,20 +144,39 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         "no position",
     ),
     "unreadable latitude": (
-        changed("yards.csv", BIRCH, BIRCH.replace("52.1300", "52°68'N")),
+        changed("yards.csv", BIRCH, BIRCH.replace("52.1301", "52°68'N")),
         [("error", "yards.csv", 3, "lat")],
         "68 minutes",
+    ),
+    "place too coarse": (
+        changed("yards.csv", "52.1301,-2.7200", "52.13,-2.72"),
+        [("warning", "yards.csv", 3, "lat")],
+        "0.6 km off",
+    ),
+    "parking far off": (
+        {
+            "yards.csv": SOUND["yards.csv"]
+            .replace("gate\n", "gate,parking\n")
+            .replace(",0417", ',0417,"52.1, -2.7"')
+        },
+        [("warning", "yards.csv", 3, "parking")],
+        "km from the hives",
+    ),
+    "home is the middle of a map": (
+        changed("crews.csv", '"52.0604, -2.7218"', "https://maps.example/@52.0604%2C-2.7218%2C15z"),
+        [("warning", "crews.csv", 2, "home")],
+        "middle of a map",
     ),
     "two positions": (
         {
             "yards.csv": "yard,lat,lon,place,room,health\n"
-            'Alder,52.06,-2.72,"52.13, -2.72",2,ok\nBirch,52.13,-2.73,,5,ok\n'
+            'Alder,52.0600,-2.72,"52.1300, -2.72",2,ok\nBirch,52.1300,-2.73,,5,ok\n'
         },
         [("error", "yards.csv", 2, "place")],
         "7.8 km apart",
     ),
     "yards on top of each other": (
-        changed("yards.csv", "52.1300,-2.7200", "52.0602,-2.6000"),
+        changed("yards.csv", "52.1301,-2.7200", "52.0602,-2.6000"),
         [("warning", "yards.csv", 4, "yard")],
         "within 50 m",
     ),

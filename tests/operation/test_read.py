@@ -196,7 +196,7 @@ def test_the_day_given_wins_over_the_setting(tmp_path: Path) -> None:
 def test_without_crews_the_first_yard_is_home(tmp_path: Path) -> None:
     operation, findings = read_changed(tmp_path, {"crews.csv": ""})
     assert operation is not None
-    assert operation.crew.home == Place(52.06, -2.72)
+    assert operation.crew.home == Place(52.0601, -2.72)
     assert [f.level for f in findings] == ["warning"]
 
 
