@@ -85,7 +85,14 @@ def check(source: Path, day: date | None) -> None:
     metavar="YARD",
     help="Take no splits to YARD and nothing from its hives; may be given several times.",
 )
-def plan(source: Path, day: date | None, out: Path | None, seconds: float, avoid: tuple[str, ...]) -> None:
+@click.option(
+    "--share",
+    is_flag=True,
+    help="Write a copy to pass on: no positions, gate codes, ways in, notes  [into plans/DAY-to-share].",
+)
+def plan(
+    source: Path, day: date | None, out: Path | None, seconds: float, avoid: tuple[str, ...], share: bool
+) -> None:
     """Plan the day: plan.json, day.html, plan.xlsx, stops.gpx, places.geojson and followups.ics.
 
     Ctrl-C ends the search with the best plan found so far.
@@ -93,6 +100,7 @@ def plan(source: Path, day: date | None, out: Path | None, seconds: float, avoid
     began = time.monotonic()
     operation = _read(source, day)
     avoid = _yards(operation, avoid)
+    folder = _plan_folder(source, operation.day, out, share)
     from routeplan.audit import audit as audit_plan
     from routeplan.planning.avoid import as_asked, without_yards
     from routeplan.planning.solve import plan_in_full
@@ -115,14 +123,12 @@ def plan(source: Path, day: date | None, out: Path | None, seconds: float, avoid
         proved = made.proof.count_status == "optimal"
         why = "none of the splits asked for can be placed" if proved else "none was found in the time given"
         _fail(f"No plan: {why}. Nothing was written.", NO_PLAN)
-    base = source if source.is_dir() else source.parent
-    folder = out or base / "plans" / made.day.isoformat()
     run = {
         "seconds": round(time.monotonic() - began, 1),
         "routeplan": __version__,
         "stopped_early": stop.asked,
     }
-    written = _write(operation, made, folder, run)
+    written = _write(operation, made, folder, run, share)
     _summary(operation, made)
     for path in written:
         click.echo(f"wrote {path}")
@@ -277,11 +283,26 @@ def _print_findings(findings: list[Finding]) -> None:
                 click.echo(f"{level}: {finding.sentence()}", err=True)
 
 
-def _write(operation: Operation, made: Plan, folder: Path, run: dict[str, object]) -> list[Path]:
+def _plan_folder(source: Path, day: date, out: Path | None, share: bool) -> Path:
+    """Return where the plan goes; a copy to pass on never lies beside files that hold positions."""
+    base = source if source.is_dir() else source.parent
+    folder = out or base / "plans" / f"{day.isoformat()}{'-to-share' if share else ''}"
+    if share:
+        from routeplan.output.contents import PLACES, STOPS
+
+        if private := [name for name in (STOPS, PLACES) if (folder / name).exists()]:
+            words = f"{folder} holds {' and '.join(private)}, with positions: choose another folder."
+            raise click.BadParameter(words, param_hint="'--share'")
+    return folder
+
+
+def _write(
+    operation: Operation, made: Plan, folder: Path, run: dict[str, object], share: bool = False
+) -> list[Path]:
     from routeplan.output.files import PartlyWrittenError, write_whole
 
     try:
-        return write_whole(folder, _contents(operation, made, folder, run))
+        return write_whole(folder, _contents(operation, made, folder, run, share))
     except PartlyWrittenError as fault:
         _fail(f"Cannot write all of the plan into {folder}: {fault}.", USAGE)
     except OSError as fault:
@@ -291,17 +312,19 @@ def _write(operation: Operation, made: Plan, folder: Path, run: dict[str, object
         )
 
 
-def _contents(operation: Operation, made: Plan, folder: Path, run: dict[str, object]) -> dict[str, bytes]:
+def _contents(
+    operation: Operation, made: Plan, folder: Path, run: dict[str, object], share: bool
+) -> dict[str, bytes]:
     """Return the files of a plan; the calendar goes on from the one that lies in the folder."""
     from routeplan.output.contents import FOLLOWUPS, plan_files
     from routeplan.output.followups import CalendarFormatError
 
     old = folder / FOLLOWUPS
     try:
-        return plan_files(operation, made, run, old.read_bytes() if old.exists() else None)
+        return plan_files(operation, made, run, old.read_bytes() if old.exists() else None, share)
     except CalendarFormatError:
         click.echo(f"warning: {old} cannot be read as a calendar: all its events count as new.", err=True)
-        return plan_files(operation, made, run)
+        return plan_files(operation, made, run, shared=share)
 
 
 def _summary(operation: Operation, made: Plan) -> None:

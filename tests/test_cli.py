@@ -285,6 +285,27 @@ def test_a_yard_that_is_not_there_names_those_near(tiny: Path) -> None:
     assert not (tiny / "out").exists()
 
 
+# --- a copy to pass on ------------------------------------------------------------------------------------
+
+
+def test_a_copy_to_pass_on_has_a_folder_of_its_own(tiny: Path) -> None:
+    done = run("plan", tiny, "--share")
+    assert done.exit_code == cli.NOT_ALL
+    out = tiny / "plans" / "2027-05-15-to-share"
+    assert sorted(p.name for p in out.iterdir()) == ["day.html", "followups.ics", "plan.json", "plan.xlsx"]
+    assert "36.06" not in (out / "day.html").read_text(encoding="utf-8")
+    assert run("audit", tiny, out / "plan.json").exit_code == 0
+
+
+def test_a_copy_to_pass_on_does_not_lie_beside_positions(tiny: Path) -> None:
+    assert run("plan", tiny, "--out", tiny / "out").exit_code == cli.NOT_ALL
+    before = {p.name: p.read_bytes() for p in (tiny / "out").iterdir()}
+    done = run("plan", tiny, "--share", "--out", tiny / "out")
+    assert done.exit_code == cli.USAGE
+    assert "holds stops.gpx and places.geojson, with positions" in done.stderr
+    assert {p.name: p.read_bytes() for p in (tiny / "out").iterdir()} == before
+
+
 # --- what is said -----------------------------------------------------------------------------------------
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from routeplan.operation.world import HEALTH_USABLE, Operation, Yard
 from routeplan.output import measures, words
+from routeplan.output.share import operation_to_share, plan_to_share
 from routeplan.plan import HiveLine, Plan, Split, Stop, box_numbers
 
 JOBS = ("takes", "receives", "both", "idle", "closed", "health")
@@ -12,11 +13,12 @@ JOBS = ("takes", "receives", "both", "idle", "closed", "health")
 
 @dataclass(frozen=True)
 class Day:
-    """An operation and its plan, with the boxes numbered."""
+    """An operation and its plan, with the boxes numbered; `shared`: a copy to pass on, without positions."""
 
     operation: Operation
     plan: Plan
     boxes: dict[str, int]
+    shared: bool = False
 
     @property
     def units(self) -> str:
@@ -40,9 +42,11 @@ class Day:
         return [n for n, stop in enumerate(self.plan.stops, 1) if stop.yard == yard]
 
 
-def day_of(operation: Operation, plan: Plan) -> Day:
-    """Set an operation beside its plan."""
-    return Day(operation, plan, box_numbers(plan))
+def day_of(operation: Operation, plan: Plan, shared: bool = False) -> Day:
+    """Set an operation beside its plan; `shared`: without what is nobody else's business."""
+    if shared:
+        operation, plan = operation_to_share(operation), plan_to_share(plan)
+    return Day(operation, plan, box_numbers(plan), shared)
 
 
 def boxes_said(boxes: Mapping[str, int], ids: Iterable[str]) -> str:

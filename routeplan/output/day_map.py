@@ -45,6 +45,10 @@ class DayMap:
     texts: tuple[tuple[str, ...], ...]
 
 
+NO_MAP = DayMap("", "", "", "", ())
+"""For a page with the plain drawing only."""
+
+
 class _Said(folium.MacroElement):
     """Text number `number` pops up on the layer; its first line stands there too, as such a `label`."""
 
@@ -107,7 +111,7 @@ def day_map(drawing: Drawing, plain: Sketch, units: str) -> DayMap:
     _put_all(maker, drawing, plain)
     the_map.fit_bounds(_bounds(drawing.must_show), padding=FIT_PADDING, max_zoom=CLOSEST)
     figure.render()
-    own = (Path(__file__).parent / "templates" / "map.js").read_text(encoding="utf-8")
+    own = _template("map.js")
     made = re.sub(r"\n\s*\n+", "\n", figure.script.render())
     values = {
         "MAP": the_map.get_name(),
@@ -121,6 +125,7 @@ def day_map(drawing: Drawing, plain: Sketch, units: str) -> DayMap:
     }
     script = re.sub(r"@([A-Z]+)@", lambda match: values[match[1]], own)
     library, style = _library()
+    style += _template("map.css")
     return DayMap(
         f'<div class="map" id="{the_map.get_name()}"></div>', library, script, style, tuple(maker.texts)
     )
@@ -171,6 +176,10 @@ def _point(place: Place) -> list[float]:
 def _bounds(places: tuple[Place, ...]) -> list[list[float]]:
     lats, lons = [p.lat for p in places], [p.lon for p in places]
     return [[min(lats), min(lons)], [max(lats), max(lons)]]
+
+
+def _template(name: str) -> str:
+    return (Path(__file__).parent / "templates" / name).read_text(encoding="utf-8")
 
 
 @cache

@@ -12,7 +12,7 @@ from routeplan.output import day as days
 from routeplan.output.before import before
 from routeplan.output.cards import cards
 from routeplan.output.day import Day, day_of
-from routeplan.output.day_map import TILES, DayMap, day_map
+from routeplan.output.day_map import NO_MAP, TILES, DayMap, day_map
 from routeplan.output.good import COUNTS_ARE, counts, proof_lines, quality, totals
 from routeplan.output.helps import changes, fallbacks, savings
 from routeplan.output.load import load
@@ -25,7 +25,7 @@ from routeplan.output.templating import TEMPLATES, filled
 from routeplan.plan import Plan
 
 
-def day_page(operation: Operation, plan: Plan) -> str:
+def day_page(operation: Operation, plan: Plan, shared: bool = False) -> str:
     """Return the day sheet as one self-contained HTML text.
 
     The same operation and plan give the same text. Every text of the operation is shown as it is, never
@@ -35,17 +35,20 @@ def day_page(operation: Operation, plan: Plan) -> str:
     ----------
     operation : what the plan was made from.
     plan : the day's plan; without stops the page says so.
+    shared : a copy to pass on: a drawing in place of the map, no gate codes and no notes.
     """
-    day = day_of(operation, plan)
+    day = day_of(operation, plan, shared)
+    plan = day.plan
     view = drawing(day)
     plain = sketch(view, MILE_M if day.units == "mi" else 1000.0)
-    the_map = day_map(view, plain, day.units)
-    scripts = (the_map.leaflet, the_map.script, (TEMPLATES / "next_stop.js").read_text(encoding="utf-8"))
+    the_map = NO_MAP if shared else day_map(view, plain, day.units)
+    own = (TEMPLATES / "next_stop.js").read_text(encoding="utf-8")
+    scripts = tuple(text for text in (the_map.leaflet, the_map.script, own) if text)
     return filled(
         "day.html.j2",
         day=day,
         plan=plan,
-        policy=_policy(scripts),
+        policy=_policy(scripts, "" if shared else f"{TILES} "),
         scripts=[Markup(text) for text in scripts],
         style=_style(day, the_map),
         map_element=Markup(the_map.element),
@@ -110,12 +113,12 @@ def _legend(day: Day) -> tuple[tuple[str, str], ...]:
     return tuple((job, words.JOB[job]) for job in days.JOBS if job in jobs)
 
 
-def _policy(scripts: tuple[str, ...]) -> str:
+def _policy(scripts: tuple[str, ...], pictures_from: str) -> str:
     """Return the page's content policy: these scripts, pictures of the background, nothing else."""
     sums = (base64.b64encode(hashlib.sha256(text.encode()).digest()).decode() for text in scripts)
     allowed = " ".join(f"'sha256-{s}'" for s in sums)
     return (
-        f"default-src 'none'; script-src {allowed}; style-src 'unsafe-inline'; img-src {TILES} data:; "
+        f"default-src 'none'; script-src {allowed}; style-src 'unsafe-inline'; img-src {pictures_from}data:; "
         "base-uri 'none'; form-action 'none'"
     )
 

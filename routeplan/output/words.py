@@ -113,6 +113,7 @@ CARE = (
     ),
 )
 
+SHARED = "Copy to pass on: positions, gate codes, ways in and notes are left out."
 FOLDED = "Yards not visited are folded up: touch one to open it; what is folded is not printed."
 HOME_STEPS = "Smoker out, tools and gloves cleaned, suits washed."
 BACKGROUND = "Background (needs signal)"

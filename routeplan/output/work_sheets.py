@@ -1,6 +1,6 @@
 """Sheets of the workbook for the work of the day: stops, hive work, the next hives, what to load."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from routeplan.operation.world import Hive, Yard
@@ -8,7 +8,7 @@ from routeplan.output import day as days
 from routeplan.output import measures, words
 from routeplan.output.day import Day
 from routeplan.output.load import load
-from routeplan.output.sheet import Sheet, length, minutes, table
+from routeplan.output.sheet import Cell, Sheet, length, minutes, table
 from routeplan.plan import Stop, Take
 
 WAYS = {
@@ -24,6 +24,10 @@ def stops(day: Day) -> Sheet:
     def yard(item: tuple[int, Stop]) -> Yard:
         return day.operation.yard(item[1].yard)
 
+    positions: dict[str, Callable[[tuple[int, Stop]], Cell]] = {
+        "latitude": lambda i: yard(i).stop.lat,
+        "longitude": lambda i: yard(i).stop.lon,
+    }
     return table(
         list(enumerate(day.plan.stops, 1)),
         {
@@ -45,8 +49,7 @@ def stops(day: Day) -> Sheet:
             "makes boxes": lambda i: measures.runs(day.boxes[s] for s in i[1].makes),
             "full aboard": lambda i: i[1].full,
             "empty aboard": lambda i: i[1].empty,
-            "latitude": lambda i: yard(i).stop.lat,
-            "longitude": lambda i: yard(i).stop.lon,
+            **({} if day.shared else positions),
         },
     )
 

@@ -33,7 +33,9 @@ ALWAYS = (
 """Sheets that are there on every day; the others only when the plan has something for them."""
 
 
-def write_workbook(operation: Operation, plan: Plan, path: str | os.PathLike[str]) -> None:
+def write_workbook(
+    operation: Operation, plan: Plan, path: str | os.PathLike[str], shared: bool = False
+) -> None:
     """Write the plan as an .xlsx workbook; the file appears whole or not at all.
 
     Sheets: those of ALWAYS, and What helps, Other plans and Money where the plan has them. Numbers are
@@ -44,6 +46,7 @@ def write_workbook(operation: Operation, plan: Plan, path: str | os.PathLike[str
     operation : what the plan was made from.
     plan : the day's plan.
     path : where to write.
+    shared : a copy to pass on, without positions, gate codes and notes.
 
     Raises
     ------
@@ -53,7 +56,7 @@ def write_workbook(operation: Operation, plan: Plan, path: str | os.PathLike[str
     unfinished = target.with_name(f".{target.stem}.part.xlsx")
     try:
         with pd.ExcelWriter(unfinished, engine="openpyxl") as writer:
-            for name, (columns, rows) in sheets(day_of(operation, plan)).items():
+            for name, (columns, rows) in sheets(day_of(operation, plan, shared)).items():
                 table = pd.DataFrame(rows, columns=list(columns), dtype=object)
                 table.map(_writable).to_excel(writer, sheet_name=name, index=False)
                 _finish(writer.sheets[name])
