@@ -38,7 +38,7 @@ KEPT_TO = {
     "icalendar": {"output/followups.py"},
     "jinja2": {"output/templating.py"},
     "markupsafe": {"output/page.py"},
-    "python_calamine": {"operation/tables.py"},
+    "python_calamine": {"operation/workbooks.py"},
     "geopy": {"planning/travel.py"},
     "utm": {"operation/utm_grid.py"},
     "openlocationcode": {"operation/plus_codes.py"},

@@ -10,10 +10,12 @@ from pathlib import Path
 from typing import Any
 
 from routeplan.field.entries import COLUMNS, COUNTS, FOUND, SAYINGS, Entry, Found
-from routeplan.operation.columns import plain_name
+from routeplan.operation.cells import read_cell
+from routeplan.operation.characters import plain_name
+from routeplan.operation.csv_files import parse_csv
 from routeplan.operation.findings import Finding, errors
-from routeplan.operation.rows import read_cell
-from routeplan.operation.tables import parse_csv
+from routeplan.operation.headings import under_first_row
+from routeplan.operation.refuse import RefusedError
 from routeplan.operation.unreadable import UnreadableError
 
 LAYOUT = 1
@@ -60,7 +62,9 @@ def read_notes(path: Path) -> tuple[Notes | None, list[Finding]]:
 def parse_notes_csv(text: str, label: str = "notes.csv") -> tuple[Notes | None, list[Finding]]:
     """Read field notes from CSV text, as `read_notes`."""
     try:
-        sheet = parse_csv(text, "notes", label)
+        sheet = under_first_row(parse_csv(text, "notes", label))
+    except RefusedError as fault:
+        return None, [_fault(label, fault.problem, fault.cure)]
     except csv.Error as fault:
         cure = "Look for a quotation mark that is never closed."
         return None, [_fault(label, f"cannot be read as CSV: {fault}.", cure)]

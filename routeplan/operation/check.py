@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
+from routeplan.operation.characters import same
 from routeplan.operation.check_counts import COUNT_RULES
 from routeplan.operation.check_places import PLACE_RULES
 from routeplan.operation.check_positions import POSITION_RULES
@@ -11,6 +12,7 @@ from routeplan.operation.check_splits import SPLIT_RULES
 from routeplan.operation.check_stock import STOCK_RULES
 from routeplan.operation.columns import TABLES
 from routeplan.operation.findings import Finding
+from routeplan.operation.names import alike
 from routeplan.operation.rows import Draft, Row, Table
 
 Rule = Callable[[Draft], Iterator[Finding]]
@@ -44,13 +46,13 @@ def _repeated(table: Table, column: str) -> Iterator[tuple[Row, Row]]:
     first: dict[str, Row] = {}
     for row in table.rows:
         if row[column]:
-            earlier = first.setdefault(row[column], row)
+            earlier = first.setdefault(same(row[column]), row)
             if earlier is not row:
                 yield row, earlier
 
 
 def ids_look_apart(draft: Draft) -> Iterator[Finding]:
-    """No two names differ only by capitals or leading zeros."""
+    """No two names can be taken for each other: leading zeros, O and 0, a hyphen more or less."""
     for name in ("yards", "splits", "kits"):
         column = TABLES[name][0].name
         yield from _look_alikes(draft[name], column, [(("",), row[column], row) for row in draft[name].rows])
@@ -61,9 +63,8 @@ def ids_look_apart(draft: Draft) -> Iterator[Finding]:
 def _look_alikes(table: Table, column: str, ids: list[tuple[tuple[str], str, Row]]) -> Iterator[Finding]:
     seen: dict[tuple[tuple[str], str], tuple[str, Row]] = {}
     for group, text, row in ids:
-        alike = text.casefold().lstrip("0") if text else ""
-        other, first = seen.setdefault((group, alike), (text, row))
-        if text and other != text:
+        other, first = seen.setdefault((group, alike(text)), (text, row))
+        if text and same(other) != same(text):
             message = f"“{text}” looks like “{other}” in row {first.number}; they are read as two."
             yield table.finding("warning", row, column, message, "Write them alike if they are one.")
 
@@ -73,13 +74,13 @@ def yards_are_known(draft: Draft) -> Iterator[Finding]:
     if "yard" not in draft["yards"].headers:
         return
     known = draft.ids("yards")
-    alike = {yard.casefold().lstrip("0"): yard for yard in known}
+    near_to = {alike(yard): yard for yard in sorted(known)}
     named = (("hives", "yard"), ("splits", "from"), ("splits", "to"), ("weather", "yard"), ("pairs", "yard"))
     for name, column in (*named, ("pairs", "other")):
         for row in draft[name].rows:
             yard = row[column]
             if yard and yard not in known:
-                near = alike.get(yard.casefold().lstrip("0"))
+                near = near_to.get(alike(yard))
                 cure = f"Did you mean “{near}”?" if near else "Add the yard, or correct the name."
                 message = f"There is no yard “{yard}” in the yards table."
                 yield draft[name].finding("error", row, column, message, cure)

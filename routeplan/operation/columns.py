@@ -16,7 +16,7 @@ class Column:
 
     Attributes
     ----------
-    name : header; capitals, spaces and hyphens make no difference.
+    name : header; capitals, spaces, hyphens and dots make no difference.
     kind : kind of value, a key of values.PARSERS, or "choice" of `options`.
     meaning, unit, example : for people.
     blank : what a blank cell or a missing column means, in words.
@@ -289,8 +289,3 @@ REQUIRED_TABLES = ("yards", "hives", "splits")
 
 COUNTED = ("inspected", "bees", "brood", "capped", "open", "food", "eggs_seen", "queen_cells", "grade", "due")
 """Columns of a hive that belong to one look; a newer look replaces them all, blanks too."""
-
-
-def plain_name(header: str) -> str:
-    """Return a header as the names above are written: small letters, words joined by underscores."""
-    return "_".join(header.replace("-", " ").replace("_", " ").casefold().split())

@@ -7,9 +7,14 @@ from routeplan.operation.build import build_operation
 from routeplan.operation.check import check
 from routeplan.operation.columns import TABLES
 from routeplan.operation.findings import Finding, errors
-from routeplan.operation.rows import Draft, Table, newest_looks, read_table
+from routeplan.operation.grids import Grid, Sheet
+from routeplan.operation.headings import lay_out
+from routeplan.operation.names import one_spelling
+from routeplan.operation.pick import pick_tables
+from routeplan.operation.rows import Draft, Table, newest_looks
 from routeplan.operation.settings import Settings
-from routeplan.operation.tables import Sheet, open_source
+from routeplan.operation.sheet_rows import read_table
+from routeplan.operation.tables import open_source
 from routeplan.operation.toml_settings import read_settings
 from routeplan.operation.world import Operation
 
@@ -28,10 +33,11 @@ def read_operation(source: Path, day: date | None = None) -> tuple[Operation | N
     """
     opened = open_source(source)
     settings, findings = read_settings(opened.settings)
-    draft, faults = read_sheets(opened.sheets, settings, day)
+    grids, picked = pick_tables(opened, settings.words)
+    draft, faults = read_grids(grids, settings, day)
     if day is not None or not _day_is_lost(findings):
         faults += check(draft)
-    findings = [*opened.findings, *findings, *faults]
+    findings = [*opened.findings, *picked, *findings, *faults]
     findings.sort(key=lambda finding: finding.level)
     return (None if errors(findings) else build_operation(draft)), findings
 
@@ -39,6 +45,19 @@ def read_operation(source: Path, day: date | None = None) -> tuple[Operation | N
 def _day_is_lost(of_settings: list[Finding]) -> bool:
     """Whether the day stands in settings that cannot be read, so that no rule on dates would be fair."""
     return any(fault.column in (None, "day") for fault in of_settings)
+
+
+def read_grids(
+    grids: dict[str, Grid], settings: Settings, day: date | None = None
+) -> tuple[Draft, list[Finding]]:
+    """Find the headers of all tables and read their cells."""
+    sheets: dict[str, Sheet] = {}
+    findings: list[Finding] = []
+    for name, grid in grids.items():
+        sheets[name], faults = lay_out(grid, name, settings.words)
+        findings += faults
+    draft, faults = read_sheets(sheets, settings, day)
+    return draft, findings + faults
 
 
 def read_sheets(
@@ -50,7 +69,8 @@ def read_sheets(
     for name in TABLES:
         tables[name] = Table(name, name)
         if name in sheets:
-            tables[name], faults = read_table(sheets[name])
+            tables[name], faults = read_table(sheets[name], settings.words, settings.date_order)
             findings += faults
+    findings += one_spelling(tables)
     set_day = date.fromisoformat(settings.day) if settings.day else date.today()
     return Draft(day or set_day, settings, tables, newest_looks(tables["hives"])), findings

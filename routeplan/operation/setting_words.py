@@ -23,6 +23,10 @@ MEANINGS: dict[str, tuple[str, str]] = {
     "objective": ("minutes or money", "what is made least once as many splits as possible are placed"),
     "dearth": ("true or false", "no flow anywhere, but where a yard's own flow dates say so"),
     "stay_put": ("true or false", "name a yard where a split could stay, as a fallback, if it fits nowhere"),
+    "date_order": (
+        "day first or month first",
+        "how dates like 4/5/2027 are meant where no date of their column tells; empty: asked",
+    ),
     "keep_back.bees": ("frames", "bees a donor keeps"),
     "keep_back.brood": ("frames", "brood of all ages a donor keeps"),
     "keep_back.open": ("frames", "eggs and young larvae a donor keeps, part of its brood"),
@@ -219,4 +223,7 @@ def settings_text() -> str:
         lines.append(f"# {name} = {default_text(key)}  # {meaning} ({unit})")
     lines += ["", "# Your own words for how strong a hive is, for the column grade:", "# [grades.A]"]
     lines += ["# bees = 12.0", "# brood = 7.0", "# food = 3.0"]
+    lines += ["", "# Your own headers, and what one of what stands under them counts:", "# [headers.hives]"]
+    lines += ['# "Half frames of brood" = { column = "brood", each = 0.5 }']
+    lines += ["", "# Your own codes, and what they stand for:", "# [codes.hives.temper]", '# 1 = "bad"']
     return "\n".join(lines) + "\n"

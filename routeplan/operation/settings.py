@@ -7,6 +7,7 @@ Names carry units: _m metres, _km kilometres, _min minutes, _c degrees Celsius. 
 from dataclasses import dataclass, field, fields
 
 from routeplan.operation.colony_settings import Forecast, Strength
+from routeplan.operation.own_words import NONE, OwnWords
 
 MILE_M = 1609.344
 MINIMUM_DISTANCE_M = 3 * MILE_M
@@ -284,6 +285,8 @@ class Settings:
     dearth: bool = False
     stay_put: bool = False
     grades: tuple[tuple[str, Grade], ...] = ()
+    date_order: str = ""
+    words: OwnWords = NONE
 
 
 def setting_names(section: object) -> tuple[str, ...]:

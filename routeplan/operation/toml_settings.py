@@ -12,7 +12,12 @@ from typing import Any
 
 from routeplan.operation import values
 from routeplan.operation.colony_settings import LIFE_DAYS
+from routeplan.operation.dates import ORDERS
+from routeplan.operation.encodings import decode
 from routeplan.operation.findings import Finding
+from routeplan.operation.own_word_settings import own_codes, own_headers
+from routeplan.operation.own_words import OwnWords
+from routeplan.operation.refuse import MOST_SETTINGS_BYTES, RefusedError, read_bytes
 from routeplan.operation.settings import OBJECTIVES, SEASONS, Grade, Settings
 from routeplan.operation.unreadable import UnreadableError
 
@@ -40,7 +45,9 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "season": tuple(SEASONS),
     "units": ("km", "mi"),
     "objective": OBJECTIVES,
+    "date_order": ("", *ORDERS),
 }
+OWN_WORDS = {"headers": own_headers, "codes": own_codes}
 ABOVE_ZERO = (
     "drive.speed_kmh",
     "drive.detour",
@@ -87,26 +94,44 @@ def read_settings(path: Path | None) -> tuple[Settings, list[Finding]]:
     """Read the settings; what is not given stands at its default, a faulty setting is reported."""
     if path is None:
         return settings_from({}, "")
+    said: list[Finding] = []
     try:
-        text = path.read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError as fault:
-        problem = f"is not UTF-8 text (byte {fault.start + 1})."
-        return Settings(), [Finding("error", LABEL, None, None, "", problem, "Save it again as UTF-8.")]
-    try:
-        return settings_from(tomllib.loads(text.replace("\r\n", "\n")), text)
-    except tomllib.TOMLDecodeError as fault:
+        decoded = decode(read_bytes(path, MOST_SETTINGS_BYTES))
+        said = [] if decoded.said else [_not_utf8(decoded.way)]
+        text = decoded.text
+        settings, findings = settings_from(tomllib.loads(text.replace("\r\n", "\n")), text)
+        return settings, said + findings
+    except RefusedError as fault:
+        return Settings(), [Finding("error", LABEL, None, None, "", fault.problem, fault.cure)]
+    except RecursionError:
+        cure = "Write one setting a line."
+        problem = "holds groups within groups without end."
+        return Settings(), [Finding("error", LABEL, None, None, "", problem, cure)]
+    except ValueError as fault:  # also what is no TOML, and numbers of thousands of digits
         line = re.search(r"at line (\d+)", str(fault))
         row = int(line[1]) if line else None
         cure = 'Write one setting a line, like minimum_distance = "3 mi"; text in quotation marks.'
-        return Settings(), [Finding("error", LABEL, row, None, "", f"cannot be read: {fault}.", cure)]
+        return Settings(), [*said, Finding("error", LABEL, row, None, "", f"cannot be read: {fault}.", cure)]
+
+
+def _not_utf8(way: str) -> Finding:
+    message = f"is not UTF-8: it was read as {way}."
+    return Finding("warning", LABEL, None, None, "", message, "See whether letters with accents are right.")
 
 
 def settings_from(given: dict[str, Any], text: str) -> tuple[Settings, list[Finding]]:
     """Turn the keys of settings.toml into Settings; `text` only serves to name the line of a fault."""
     findings: list[Finding] = []
     top: dict[str, Any] = {}
+    words: dict[str, Any] = {}
+
+    def fault(key: str, value: Any, problem: str, cure: str) -> None:
+        findings.append(_fault(key, value, text, problem, cure))
+
     for key, value in given.items():
-        if key == "grades" and isinstance(value, dict):
+        if key in OWN_WORDS:
+            words[key] = tuple(OWN_WORDS[key](value, fault))
+        elif key == "grades" and isinstance(value, dict):
             top["grades"] = _grades(value, text, findings)
         elif key in SECTIONS and isinstance(value, dict):
             top[key] = _read_section(key, value, text, findings)
@@ -119,13 +144,13 @@ def settings_from(given: dict[str, Any], text: str) -> tuple[Settings, list[Find
         elif key in top_keys():
             _keep(top, key, _top_value(key, value), key, value, text, findings)
         else:
-            findings.append(_unknown(key, [*top_keys(), *SECTIONS, "grades"], text))
-    return _with_season(top), findings
+            findings.append(_unknown(key, [*top_keys(), *SECTIONS, "grades", *OWN_WORDS], text))
+    return _with_season(top | {"words": OwnWords(**words)}), findings
 
 
 def top_keys() -> list[str]:
     """Return the settings that stand outside every section, as written in settings.toml."""
-    names = [f.name for f in fields(Settings) if f.name not in (*SECTIONS, "grades")]
+    names = [f.name for f in fields(Settings) if f.name not in (*SECTIONS, "grades", "words")]
     return ["minimum_distance" if name == "minimum_distance_m" else name for name in names]
 
 

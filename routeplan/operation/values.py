@@ -24,9 +24,13 @@ FRACTIONS = {
     "⅝": 0.625,
     "⅞": 0.875,
 }
+_COMMA = re.compile(r"[+-]?[0-9]+,[0-9]+")
+_THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 _DECIMAL = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")
 _FRACTION = re.compile(r"(?:([0-9]+)\s+)?([0-9]{1,2})/([0-9]{1,2})")
-_TIME = re.compile(r"([0-9]{1,2}):([0-9]{2})(?::00)?")
+_TIME = re.compile(r"([0-9]{1,2}(?=\s?[:h])|[0-9]{2})(?:\s?[:h]\s?)?([0-9]{2})(?::00)?\s?([ap]\.?m\.?)?")
+_HOUR = re.compile(r"([0-9]{1,2})\s?([ap]\.?m\.?)")
+_SHARE = re.compile(r"0?[.,][0-9]+")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _DISTANCE = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*([a-z]+)")
 _UNITS_M = {"m": 1.0, "km": 1000.0, "mi": MILE_M, "mile": MILE_M, "miles": MILE_M}
@@ -58,9 +62,12 @@ _DISEASES |= {"sacbrood", "sac brood", "nosema", "stonebrood", "parasitic mite s
 
 
 def number(text: str, decimal_comma: bool = False) -> float:
-    """Read 4.5, 4½, "4 1/2" or, where a comma is the decimal mark, 4,5. Raises UnreadableError."""
+    """Read 4.5, 4,5, 4½ or "4 1/2". Raises UnreadableError.
+
+    A comma before exactly three figures (1,200) is a decimal mark only where commas are.
+    """
     plain = text.replace("−", "-")
-    if decimal_comma and plain.count(",") == 1 and "." not in plain:
+    if _COMMA.fullmatch(plain) and (decimal_comma or not _THOUSANDS.fullmatch(plain)):
         plain = plain.replace(",", ".")
     if _DECIMAL.fullmatch(plain):
         return float(plain)
@@ -69,9 +76,11 @@ def number(text: str, decimal_comma: bool = False) -> float:
     parts = _FRACTION.fullmatch(plain)
     if parts and 0 < int(parts[2]) < int(parts[3]):
         return int(parts[1] or 0) + int(parts[2]) / int(parts[3])
-    if "," in plain and not decimal_comma:
+    if _COMMA.fullmatch(plain):
+        raise UnreadableError("may be thousands or a decimal mark.", "Write 1200, or 1.2.")
+    if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", plain):
         raise UnreadableError(
-            "is not a number read here: a comma is no decimal mark in this file.", "Write 4.5 or 4½."
+            "is a date: spreadsheets make one of 1/2 or 4-5.", "Write the number like 4, 4.5 or 4½."
         )
     raise UnreadableError("is not a number.", "Write it like 4, 4.5 or 4½.")
 
@@ -118,13 +127,39 @@ def zone(text: str) -> str:
 
 
 def clock(text: str, decimal_comma: bool = False) -> int:
-    """Read HH:MM as minutes after midnight, 00:00 to 24:00. Raises UnreadableError."""
-    parts = _TIME.fullmatch(text)
-    if parts:
-        minutes = int(parts[1]) * 60 + int(parts[2])
-        if int(parts[2]) < 60 and minutes <= 24 * 60:
+    """Read a time of day as minutes after midnight, 00:00 to 24:00. Raises UnreadableError.
+
+    08:30, 0830, 8:30 am, 8h30, or a share of the day like 0.3125, as spreadsheets store times.
+    """
+    plain = text.casefold()
+    if parts := _TIME.fullmatch(plain):
+        minutes = _minutes(int(parts[1]), int(parts[2]), parts[3] or "")
+        if minutes is not None:
             return minutes
+    elif parts := _HOUR.fullmatch(plain):
+        minutes = _minutes(int(parts[1]), 0, parts[2])
+        if minutes is not None:
+            return minutes
+    elif is_share_of_day(plain):
+        share = float(plain.replace(",", ".")) * 24 * 60
+        if abs(share - round(share)) < 1 / 60 and share < 24 * 60:
+            return round(share)
     raise UnreadableError("is not a time of day written HH:MM.", "Write it like 08:30.")
+
+
+def is_share_of_day(text: str) -> bool:
+    """Whether a text is a time as spreadsheets store it, a share of the day."""
+    return _SHARE.fullmatch(text) is not None
+
+
+def _minutes(hours: int, minutes: int, half: str) -> int | None:
+    """Return minutes after midnight; `half` starts with a or p on a clock of twelve hours."""
+    if half:
+        if not 1 <= hours <= 12:
+            return None
+        hours = hours % 12 + (12 if half.startswith("p") else 0)
+    total = hours * 60 + minutes
+    return total if minutes < 60 and total <= 24 * 60 else None
 
 
 def weekdays(text: str, decimal_comma: bool = False) -> tuple[int, ...]:

@@ -2,6 +2,7 @@
 
 from routeplan.operation.columns import Column
 from routeplan.operation.setting_words import MEANINGS, default_text
+from routeplan.operation.synonyms import COLUMN_WORDS, TABLE_WORDS
 
 COLUMN_HEAD = "| column | what is written | unit | a blank means | example | meaning |"
 SETTING_HEAD = "| setting | unit | default | meaning |"
@@ -34,3 +35,11 @@ KIND_WORDS = {
     "place": "position",
     "health": "word on health",
 }
+
+
+OTHER_HEAD = "| table | column | other headers that are read as it |"
+
+
+def other_header_lines(table: str) -> list[str]:
+    words = {"(its name)": TABLE_WORDS[table]} | COLUMN_WORDS[table]
+    return [f"| {table} | {name} | {', '.join(others)} |" for name, others in words.items()]

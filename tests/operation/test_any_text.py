@@ -7,13 +7,13 @@ from hypothesis import strategies as st
 
 from routeplan.operation import values
 from routeplan.operation.build import build_operation
+from routeplan.operation.cells import read_cell
 from routeplan.operation.check import check
 from routeplan.operation.columns import TABLES
 from routeplan.operation.findings import errors
+from routeplan.operation.grids import Sheet
 from routeplan.operation.read import read_sheets
-from routeplan.operation.rows import read_cell
 from routeplan.operation.settings import Settings
-from routeplan.operation.tables import Sheet
 from routeplan.operation.unreadable import UnreadableError
 from tests.operation.sound import SOUND
 

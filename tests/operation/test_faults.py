@@ -6,7 +6,8 @@ import pytest
 
 from routeplan.operation.check import RULES
 from routeplan.operation.findings import errors
-from routeplan.operation.read import read_operation, read_sheets
+from routeplan.operation.pick import pick_tables
+from routeplan.operation.read import read_grids, read_operation
 from routeplan.operation.tables import open_source
 from routeplan.operation.toml_settings import read_settings
 from tests.operation.new_words import FAULTS_OF_NEW_WORDS
@@ -41,8 +42,8 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         "there twice",
     ),
     "required column missing": (
-        changed("splits.csv", "order,count", "order,number"),
-        [("error", "splits.csv", None, "count"), ("warning", "splits.csv", None, "number")],
+        changed("splits.csv", "order,count", "order,amount"),
+        [("error", "splits.csv", None, "count"), ("warning", "splits.csv", None, "amount")],
         "This column is missing",
     ),
     "blank name": (changed("hives.csv", "NA,", ","), [("error", "hives.csv", 3, "hive")], "is blank"),
@@ -58,9 +59,9 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
     ),
     "negative count": (changed("hives.csv", "5½", "-5"), [("error", "hives.csv", 2, "capped")], "below zero"),
     "comma in a comma file": (
-        changed("hives.csv", "5½", '"5,5"'),
+        changed("hives.csv", "5½", '"5,500"'),
         [("error", "hives.csv", 2, "capped")],
-        "decimal mark",
+        "may be thousands or a decimal mark",
     ),
     "row too wide": (
         changed("hives.csv", "yes,\n", "yes,a,b\n"),
@@ -78,9 +79,14 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         "drone layer",
     ),
     "unreadable date": (
-        changed("hives.csv", "2027-05-11", "11/5/27"),
+        changed("hives.csv", "2027-05-11", "last week"),
         [("error", "hives.csv", 4, "inspected")],
         "YYYY-MM-DD",
+    ),
+    "day and month not told apart": (
+        changed("hives.csv", "2027-05-11", "11/5/27"),
+        [("error", "hives.csv", 4, "inspected")],
+        "could be 2027-05-11 or 2027-11-05",
     ),
     "yard twice": (
         changed("yards.csv", "Cedar,", "Birch,"),
@@ -93,7 +99,7 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         "already in row 2",
     ),
     "look-alike yards": (
-        changed("yards.csv", "Cedar,", "BIRCH,"),
+        changed("yards.csv", "Cedar,", "B1rch,"),
         [("warning", "yards.csv", 4, "yard")],
         "read as two",
     ),
@@ -102,8 +108,18 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         [("warning", "hives.csv", 4, "hive")],
         "looks like “007”",
     ),
-    "unknown yard of a hive": (
+    "yard twice in other letters": (
+        changed("yards.csv", "Cedar,", "BIRCH,"),
+        [("error", "yards.csv", 4, "yard")],
+        "already in row 3",
+    ),
+    "yard of a hive in other letters": (
         changed("hives.csv", LAST, LAST.replace("Alder", "alder")),
+        [("warning", "hives.csv", 4, "yard")],
+        "is read as “Alder”",
+    ),
+    "unknown yard of a hive": (
+        changed("hives.csv", LAST, LAST.replace("Alder", "A1der")),
         [("error", "hives.csv", 4, "yard")],
         "Did you mean “Alder”?",
     ),
@@ -364,7 +380,8 @@ def test_every_rule_across_tables_finds_something(tmp_path: Path) -> None:
     for i, (tables, _, _) in enumerate(FAULTS.values()):
         source = open_source(write_operation(tmp_path / str(i), tables))
         settings, _ = read_settings(source.settings)
-        draft, _ = read_sheets(source.sheets, settings)
+        grids, _ = pick_tables(source, settings.words)
+        draft, _ = read_grids(grids, settings)
         found |= {rule.__name__ for rule in RULES if any(rule(draft))}
     assert {rule.__name__ for rule in RULES} == found
 
@@ -388,7 +405,7 @@ BAD = Path(__file__).parents[1] / "data" / "bad"
 @pytest.mark.parametrize(
     ("folder", "table", "row", "words"),
     [
-        ("not_utf8", "hives.csv", None, "not UTF-8"),
+        ("not_utf8", "hives.csv", None, "neither UTF-8 nor Windows-1252"),
         ("quote_never_closed", "hives.csv", None, "quotation mark"),
         ("settings_broken", "settings.toml", 2, "cannot be read"),
     ],

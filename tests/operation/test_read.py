@@ -14,7 +14,9 @@ from odf.table import Table, TableCell, TableRow
 from odf.text import P
 
 from routeplan.operation.build import build_operation
-from routeplan.operation.read import read_operation
+from routeplan.operation.csv_files import parse_csv
+from routeplan.operation.read import read_grids, read_operation
+from routeplan.operation.settings import Settings
 from routeplan.operation.world import TRADE_KITS, Operation, Place
 from tests.operation.sound import SOUND, read_changed, write_operation
 from tests.tiny import tiny_operation
@@ -202,12 +204,8 @@ def test_without_crews_the_first_yard_is_home(tmp_path: Path) -> None:
 
 def test_nothing_is_built_where_a_position_is_missing() -> None:
     """The guard behind the checks: an unsound draft raises instead of making up a place."""
-    from routeplan.operation.read import read_sheets
-    from routeplan.operation.settings import Settings
-    from routeplan.operation.tables import parse_csv
-
-    sheets = {"yards": parse_csv("yard,lat,lon\nAlder,,\n", "yards", "yards.csv")}
-    draft, _ = read_sheets(sheets, Settings(), date(2027, 5, 15))
+    grids = {"yards": parse_csv("yard,lat,lon\nAlder,,\n", "yards", "yards.csv")}
+    draft, _ = read_grids(grids, Settings(), date(2027, 5, 15))
     with pytest.raises(ValueError, match="Alder has no position"):
         build_operation(draft)
 
@@ -234,7 +232,7 @@ def test_a_table_that_is_there_twice(tmp_path: Path) -> None:
     book.create_sheet("yards ")
     book.save(tmp_path / "a.xlsx")
     _, findings = read_operation(tmp_path / "a.xlsx")
-    assert ("a.xlsx, yards ", "is there twice, but for capitals or blanks in its name.") in [
+    assert ("a.xlsx, yards ", "is there twice: a.xlsx, yards is the same table.") in [
         (f.table, f.message) for f in findings
     ]
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from routeplan.operation.columns import TABLES
 from routeplan.operation.setting_words import setting_keys
-from tests.operation.pages import COLUMN_HEAD, SETTING_HEAD, column_line, setting_line
+from tests.operation.pages import COLUMN_HEAD, SETTING_HEAD, column_line, other_header_lines, setting_line
 
 PAGE = Path(__file__).parents[2] / "data" / "README.md"
 
@@ -27,3 +27,9 @@ def test_every_column() -> None:
 
 def test_every_setting() -> None:
     assert _table("settings.toml", SETTING_HEAD) == [setting_line(key) for key in setting_keys()]
+
+
+def test_every_other_header() -> None:
+    lines = [line for line in _section("Other headers") if line.startswith("|")][2:]
+    told = [line for table in TABLES for line in other_header_lines(table)]
+    assert lines == told

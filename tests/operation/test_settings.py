@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from routeplan.operation.own_words import OwnCode, OwnHeader, OwnWords
 from routeplan.operation.setting_words import MEANINGS, default_text, setting_keys, settings_text
 from routeplan.operation.settings import Grade, KeepBack, Settings
 from routeplan.operation.toml_settings import SECTIONS, read_settings, settings_from
@@ -36,8 +37,12 @@ def test_every_setting_has_a_meaning_and_none_is_made_up() -> None:
 def test_the_settings_of_a_new_operation_are_the_defaults() -> None:
     commented = settings_text()
     assert _read(commented) == Settings()
-    as_written = _read(re.sub(r"(?m)^# (\w+ = |\[)", r"\1", commented))
-    plain = replace(Settings(), grades=(("A", Grade(bees=12, brood=7, food=3)),))
+    as_written = _read(re.sub(r'(?m)^# ("?[\w ]+"? = |\[)', r"\1", commented))
+    words = OwnWords(
+        (OwnHeader("hives", "Half frames of brood", "brood", 0.5),),
+        (OwnCode("hives", "temper", "1", "bad"),),
+    )
+    plain = replace(Settings(), grades=(("A", Grade(bees=12, brood=7, food=3)),), words=words)
     # the default for the warmest hour is the row for 20 to 25 °C, which 20 °C belongs to
     assert as_written == replace(plain, shut_in=replace(plain.shut_in, warmest_c=20.0))
 
@@ -142,7 +147,18 @@ def test_a_fault_in_a_grade_has_its_line(head: str) -> None:
 def test_a_file_that_is_not_utf8(tmp_path: Path) -> None:
     (tmp_path / "settings.toml").write_bytes("title = “May”".encode("cp1252"))
     _, findings = read_settings(tmp_path / "settings.toml")
-    assert "not UTF-8" in findings[0].message
+    assert [(f.level, f.row) for f in findings] == [("warning", None), ("error", 1)]
+    assert "read as Windows-1252" in findings[0].message
+
+
+def test_groups_within_groups_without_end_are_refused(tmp_path: Path) -> None:
+    for text in ("a = " + "[" * 100_000, "a = " + "9" * 5_000, "a = " + "{b=" * 50_000, "[" * 100_000):
+        (tmp_path / "settings.toml").write_text(text)
+        settings, findings = read_settings(tmp_path / "settings.toml")
+        assert settings == Settings()
+        assert [f.level for f in findings] == ["error"]
+    (tmp_path / "settings.toml").write_text("# " + "x" * 1_000_001)
+    assert "larger than 1 million bytes" in read_settings(tmp_path / "settings.toml")[1][0].message
 
 
 def test_a_time_zone_is_one_that_is_known() -> None:

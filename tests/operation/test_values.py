@@ -19,6 +19,8 @@ from routeplan.operation.unreadable import UnreadableError
         ("½", 0.5),
         ("4 1/2", 4.5),
         ("3/4", 0.75),
+        ("4,5", 4.5),
+        ("45,1000", 45.1),
         ("007", 7),
         ("−2", -2),
     ],
@@ -28,7 +30,23 @@ def test_numbers(text: str, value: float) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["4,5", "1e5", "nan", "inf", "4..5", "½4", "5/4", "1/0", "four", "4 frames", "٤", "0x4"]
+    "text",
+    [
+        "4,500",
+        "4,5,6",
+        "2027-02-01",
+        "1e5",
+        "nan",
+        "inf",
+        "4..5",
+        "½4",
+        "5/4",
+        "1/0",
+        "four",
+        "4 frames",
+        "٤",
+        "0x4",
+    ],
 )
 def test_what_is_no_number_is_never_guessed(text: str) -> None:
     with pytest.raises(UnreadableError):
@@ -36,7 +54,7 @@ def test_what_is_no_number_is_never_guessed(text: str) -> None:
 
 
 def test_a_comma_is_a_decimal_mark_only_where_it_can_be() -> None:
-    assert values.number("4,5", decimal_comma=True) == 4.5
+    assert values.number("4,500", decimal_comma=True) == 4.5
     with pytest.raises(UnreadableError):
         values.number("1,200.5", decimal_comma=True)
 
@@ -71,7 +89,17 @@ def test_times() -> None:
         510,
         1440,
     ]
-    for text in ("24:01", "08:60", "8.30", "8", "830", "8:30 pm", "08:30:30"):
+    # a clock of twelve hours has no 00 and no 13: 12 am is midnight, 12 pm noon (common practice)
+    same = ("0830", "8:30 am", "8:30AM", "8h30", "8 h 30", "0.354166666666667", "0,35417")
+    assert {values.clock(t) for t in same} == {510}
+    assert [values.clock(t) for t in ("12 am", "12:30 a.m.", "12 pm", "8:30 pm", "7pm")] == [
+        0,
+        30,
+        720,
+        1230,
+        1140,
+    ]
+    for text in ("24:01", "26:00", "08:60", "8.30", "8", "830", "13:30 pm", "0:30 am", "08:30:30", "0.3333"):
         with pytest.raises(UnreadableError):
             values.clock(text)
 

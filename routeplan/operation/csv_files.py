@@ -1,0 +1,88 @@
+"""Reads one CSV file into a grid: how it is written, what parts its cells, no cell interpreted."""
+
+import csv
+import io
+import itertools
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+from routeplan.operation.characters import is_blank
+from routeplan.operation.encodings import decode
+from routeplan.operation.findings import Finding
+from routeplan.operation.grids import Grid
+from routeplan.operation.refuse import RefusedError, read_bytes, refuse_size
+from routeplan.operation.synonyms import is_header
+
+DELIMITERS = ",;\t|"
+_SEP_LINE = re.compile(r'"?sep=(.)"?\r?\n?', re.IGNORECASE)
+LOOKED_AT = 20
+"""Rows at the start of a file in which its header is looked for."""
+
+
+def read_csv(path: Path) -> tuple[Grid | None, list[Finding]]:
+    """Read a CSV file; None and an error when it cannot be read, a warning when its encoding is not sure."""
+    try:
+        decoded = decode(read_bytes(path))
+        grid = parse_csv(decoded.text, path.stem, path.name)
+    except RefusedError as fault:
+        return None, [Finding("error", path.name, None, None, "", fault.problem, fault.cure)]
+    except csv.Error as fault:
+        problem, cure = f"cannot be read as CSV: {fault}.", "Look for a quotation mark that is never closed."
+        return None, [Finding("error", path.name, None, None, "", problem, cure)]
+    if decoded.said:
+        return grid, []
+    row, found = _first_special(grid)
+    words = f" “{found}” in row {row} is one place to look." if found else ""
+    message = f"is not UTF-8: it was read as {decoded.way}."
+    cure = f"See whether letters with accents are right.{words}"
+    return grid, [Finding("warning", path.name, None, None, found, message, cure)]
+
+
+def parse_csv(text: str, name: str, label: str) -> Grid:
+    """Read CSV text; a first line like `sep=;` says what parts the cells, else the header does.
+
+    Raises
+    ------
+    csv.Error
+        When a quotation mark is not closed or stands where it cannot.
+    RefusedError
+        When there are more rows or columns than any operation needs.
+    """
+    said = _SEP_LINE.match(text)
+    body = text[said.end() :] if said else text
+    delimiter = said[1] if said else _delimiter(body)
+    rows = []
+    for number, cells in enumerate(_rows(body, delimiter, strict=True), 1):
+        refuse_size(number, len(cells))
+        if not all(map(is_blank, cells)):
+            rows.append((number, cells))
+    return Grid(name, label, tuple(rows), decimal_comma=delimiter != ",")
+
+
+def _rows(text: str, delimiter: str, strict: bool) -> Iterator[list[str]]:
+    return csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=strict)
+
+
+def _delimiter(text: str) -> str:
+    """Return what parts the cells: what makes most headers known, else what stands most often in line 1."""
+    head = text[:50_000]
+    first = head.lstrip().split("\n", 1)[0]
+    return max(DELIMITERS, key=lambda sign: (_headers_known(head, sign), first.count(sign)))
+
+
+def _headers_known(text: str, delimiter: str) -> int:
+    try:
+        rows = list(itertools.islice(_rows(text, delimiter, strict=False), LOOKED_AT))
+    except csv.Error:
+        return 0
+    return max((sum(map(is_header, row)) for row in rows), default=0)
+
+
+def _first_special(grid: Grid) -> tuple[int, str]:
+    """Return row and text of the first cell with a letter beyond plain English."""
+    for number, cells in grid.rows:
+        for cell in cells:
+            if not cell.isascii():
+                return number, cell.strip()[:60]
+    return 0, ""
