@@ -242,12 +242,13 @@ def _plan(path: Path) -> Plan:
 
 def _read(source: Path, day: date | None) -> Operation:
     """Read an operation, print its findings, exit when one is an error."""
+    from routeplan.colony.floors import weak_orders
     from routeplan.colony.season import late_orders
     from routeplan.operation.findings import errors
     from routeplan.operation.read import read_operation
 
     operation, findings = read_operation(source, _date(day))
-    findings += late_orders(operation) if operation else []
+    findings += [*late_orders(operation), *weak_orders(operation)] if operation else []
     _print_findings(findings)
     if operation is None:
         wrong = len(errors(findings))

@@ -12,6 +12,7 @@ from routeplan.audit.cost import cost
 from routeplan.audit.could import could
 from routeplan.audit.excluder import excluders, passes, waits
 from routeplan.audit.figures import figures
+from routeplan.audit.floors import floors
 from routeplan.audit.form import form
 from routeplan.audit.giving import donors, health, keep_back, kit_met
 from routeplan.audit.placing import accounted, distance, load, room
@@ -56,6 +57,7 @@ RULES: tuple[tuple[str, Rule], ...] = (
     ("R15", passes),
     ("R15", waits),
     ("R15", excluders),
+    ("R16", floors),
     ("R3", standbys),
 )
 """Every rule with its function, in the order violations are listed."""

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from math import floor
 
 from routeplan.audit.case import Case, Key, frames_out, named
+from routeplan.audit.floors import keeps_floor
 from routeplan.audit.hives import EPS, Strength, eggs_fault, on_the_day, queen_mothers
 from routeplan.audit.violation import Violation
 from routeplan.operation.settings import KeepBack
@@ -26,11 +27,12 @@ def keep_back(case: Case) -> Iterator[Violation]:
 
 
 def is_allowed(case: Case, key: Key, give: Counter[str]) -> bool:
-    """Whether a hive may give this much (R1, the limits of one donor in R3, and R4)."""
+    """Whether a hive may give this much (R1, the limits of one donor in R3, R4, and R16)."""
     hive = case.hives[key]
     strength = on_the_day(hive, case.operation.day)
     faults = (_unhealthy(case, hive, give), _shortages(case, key, give, strength), _overs(case, key, give))
-    return not _unfit(case, hive, strength, give) and not any(next(fault, None) for fault in faults)
+    fits = not _unfit(case, hive, strength, give) and not any(next(fault, None) for fault in faults)
+    return fits and keeps_floor(case, key, give)
 
 
 def _listed(give: Counter[str]) -> str:

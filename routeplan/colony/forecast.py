@@ -190,7 +190,7 @@ def forecast(colonies: Colonies, assumed: Assumed, days: int) -> Course:
             [house, foragers, *_stages(brood), honey, short, laid, emerged, died, brood_died],
         )
     arrays = [np.stack(column, axis=1) for column in zip(*kept, strict=True)]
-    trough, trough_day, new_bees = _turning_points(arrays[0] + arrays[1], arrays[7])
+    trough, trough_day, new_bees = _turning_points(colonies, arrays[0] + arrays[1], arrays[7])
     by_name = dict(zip(BY_DAY, arrays, strict=True))
     return Course(**by_name, trough=trough, trough_day=trough_day, new_bees_day=new_bees)
 
@@ -229,11 +229,18 @@ def _laid(colonies: Colonies, bees: Floats, brood: Floats, day: int, assumed: As
     return least
 
 
-def _turning_points(adults: Floats, laid: Floats) -> tuple[Floats, Days, Days]:
+def trough_ends(laying_from: Days, days: int) -> Days:
+    """Return the last day, (n,), on which the trough is looked for: three weeks after new bees are due."""
+    due: Days = np.maximum(laying_from, 1) + BROOD_DAYS + SETTLING_DAYS
+    return np.minimum(due, days)
+
+
+def _turning_points(colonies: Colonies, adults: Floats, laid: Floats) -> tuple[Floats, Days, Days]:
     """Trough, its day, and the first day of new bees, each (n,)."""
     days = np.arange(adults.shape[1])
     emerges = np.where((laid > 0).any(axis=1), (laid > 0).argmax(axis=1) + BROOD_DAYS, NEVER)
     new_bees = np.where(emerges < len(days), emerges, NEVER)
-    seen = np.where(days[None, :] <= new_bees[:, None] + SETTLING_DAYS, adults, np.inf)
+    ends = trough_ends(colonies.laying_from, adults.shape[1] - 1)
+    seen = np.where(days[None, :] <= ends[:, None], adults, np.inf)
     trough_day = seen.argmin(axis=1)
     return seen.min(axis=1), trough_day, new_bees

@@ -57,7 +57,7 @@ class Half:
     content: Content
     combs: float
     laying_from: int
-    yard: Yard
+    yard: Yard | None
     foragers: float
     fed: bool = True
 
@@ -84,7 +84,13 @@ def laying_day(way: str, settings: Settings, open_brood: bool = True) -> int:
 
 
 def split_half(
-    taken: Taken, way: str, frame: str, combs: float, yard: Yard, settings: Settings, near: bool = False
+    taken: Taken,
+    way: str,
+    frame: str,
+    combs: float,
+    yard: Yard | None,
+    settings: Settings,
+    near: bool = False,
 ) -> Half:
     """Return a split on its new stand.
 
@@ -107,27 +113,29 @@ def donor_half(
     hive: Hive,
     count: DayCount,
     taken: Sequence[Taken],
-    yard: Yard,
+    yard: Yard | None,
     settings: Settings,
     queen_leaves: bool = False,
     flown_home: float = 0.0,
 ) -> Half:
-    """Return a hive after frames left it. Raises ValueError where its bees, brood or food are not known.
+    """Return a hive after frames left it; food not known is taken as none.
+
+    Raises ValueError where its bees or brood are not known.
 
     Parameters
     ----------
     taken : what left, one item a split. queen_leaves : whether its queen went with it.
     flown_home : frames of bees that came back from splits placed too near.
     """
-    if count.bees is None or count.capped is None or count.open is None or count.food is None:
-        raise ValueError(f"{hive.key}: bees, brood and food must be known")
+    if count.bees is None or count.capped is None or count.open is None:
+        raise ValueError(f"{hive.key}: bees and brood must be known")
     gone = [content_of(t, settings) for t in taken]
     out = sum(g.bees for g in gone)
     content = Content(
         bees=max(0.0, count.bees - out) + flown_home,
         capped=max(0.0, count.capped - sum(g.capped for g in gone)),
         open=max(0.0, count.open - sum(g.open for g in gone)),
-        food=max(0.0, count.food - sum(g.food for g in gone)),
+        food=max(0.0, (count.food or 0.0) - sum(g.food for g in gone)),
     )
     assumed = settings.forecast
     flying = forager_share(assumed.life_days, assumed) * count.bees - assumed.foragers_on_frames * out
@@ -142,7 +150,9 @@ def donor_half(
 def colonies_of(halves: Sequence[Half], day: date, settings: Settings, days: int) -> Colonies:
     """Return the halves as the start of a forecast of `days` days from the splitting day, in their order."""
     holds = [frame_holds(h.frame, settings.strength) for h in halves]
-    flows = {h.yard.id: _flow(h.yard, day, settings, days) for h in halves}
+    yards = {h.yard.id: h.yard for h in halves if h.yard}
+    flows = {y: _flow(yard, day, settings, days) for y, yard in yards.items()}
+    no_flow = [False] * days
 
     def row(values: list[float]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
         return np.array(values, dtype=float)
@@ -162,7 +172,9 @@ def colonies_of(halves: Sequence[Half], day: date, settings: Settings, days: int
         laying_per_day=np.full(len(halves), settings.forecast.laying_per_day),
         room=row([max(0.0, h.combs - h.content.food) * w.brood_cells for h, w in pairs]),
         honey_g=row([h.content.food * w.honey_g * honey_share for h, w in pairs]),
-        flow=np.array([flows[h.yard.id] for h in halves], dtype=bool).reshape(len(halves), days),
+        flow=np.array([flows[h.yard.id] if h.yard else no_flow for h in halves], dtype=bool).reshape(
+            len(halves), days
+        ),
         fed=np.array([h.fed for h in halves], dtype=bool),
     )
 

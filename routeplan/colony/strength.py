@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from routeplan.colony.formats import cells_per_cm2, frame_format
+from routeplan.colony.formats import cells_per_cm2, comb_cm2
 from routeplan.operation.colony_settings import Strength
 
 Floats = NDArray[np.float64]
@@ -42,7 +42,7 @@ class Amounts:
 
 def frame_holds(frame: str, strength: Strength) -> FrameHolds:
     """Return what a frame of that format holds when it is full of one thing only."""
-    both_cm2 = 2 * frame_format(frame).comb_cm2
+    both_cm2 = 2 * comb_cm2(frame)
     return FrameHolds(
         bees=both_cm2 * strength.bees_per_cm2,
         brood_cells=both_cm2 * cells_per_cm2(strength.cell_width_mm) * strength.brood_fill,

@@ -7,6 +7,8 @@ from statistics import median
 import numpy as np
 
 from routeplan.colony.counts import DayCount, count_on
+from routeplan.colony.floors import FLOOR_WORDS, donors_hold, holds, parts_hold
+from routeplan.colony.halves import Taken
 from routeplan.colony.keeping import EPS, RULES, Bools, Floats, Look
 from routeplan.operation.settings import KeepBack, Settings
 from routeplan.operation.world import HEALTH_USABLE, QUEENS_NOT_LAYING, Hive, Operation
@@ -70,10 +72,11 @@ def surplus_of(operation: Operation) -> dict[tuple[str, str], Surplus]:
     gives = _gives(settings)
     pure = np.zeros(len(gives[0]), dtype=bool) | (np.array(gives[1]) == 0)
     allowed = _allowed(operation, counts, gives, settings.keep_back, queen=False)
-    all_allowed = np.logical_and.reduce(allowed)
+    all_allowed = np.logical_and.reduce([rows for _, rows in allowed])
     parted = np.zeros_like(all_allowed)
     if any(o.queen == "parent's" and o.hive is None for o in operation.orders):
-        parted = np.logical_and.reduce(_allowed(operation, counts, gives, settings.parted, queen=True))
+        of_parted = _allowed(operation, counts, gives, settings.parted, queen=True)
+        parted = np.logical_and.reduce([rows for _, rows in of_parted])
     mothers = queen_mothers(operation, counts)
     index = {give: j for j, (give, x) in enumerate(zip(*gives, strict=True)) if x == 0}
     yard_health = {yard.id: yard.health for yard in operation.yards}
@@ -86,7 +89,7 @@ def surplus_of(operation: Operation) -> dict[tuple[str, str], Surplus]:
             blocked = "split in its own right today: gives to no other split"
         most = (Give(),) if blocked else _maximal(all_allowed[i] & pure, gives, 0, known)
         others = [] if blocked else _others(operation, hive, count, gives, all_allowed[i], parted[i], known)
-        rows = [a[i] for a in allowed]
+        rows = [(words, a[i]) for words, a in allowed]
         reason = blocked or _held_back(rows, most, index)
         result[hive.key] = Surplus(hive, count, most, tuple(others), hive.key in mothers, reason)
     return result
@@ -168,6 +171,8 @@ def cannot_part(operation: Operation, hive: Hive, kit: Give, parts: int, queen: 
     for words, rule in RULES:
         if not words.startswith(("most ", "never ")) and not rule(look).all():
             return f"{words} (when it is split in its own right)"
+    if holds(settings) and not parts_hold(operation, hive, [_taken(kit)] * parts, queen):
+        return f"{FLOOR_WORDS} (when it is split in its own right)"
     return ""
 
 
@@ -230,17 +235,29 @@ def _allowed(
     gives: tuple[list[Give], list[int]],
     keep: KeepBack,
     queen: bool,
-) -> list[Bools]:
-    """For each rule, which give of which hive it allows, its queen leaving or not: (hives, gives)."""
+) -> list[tuple[str, Bools]]:
+    """For each rule in words, which give of which hive it allows, its queen leaving or not: (hives, gives).
+
+    The floor comes last and is asked only of what all other rules allow.
+    """
     look = _look(operation, list(operation.hives), counts, gives, keep)
     shape = (len(counts), len(gives[0]))
-    allowed = [np.broadcast_to(rule(look), shape) for _, rule in RULES]
+    allowed = [(words, np.broadcast_to(rule(look), shape)) for words, rule in RULES]
     sure = operation.settings.sure
     if not (queen or sure.look or sure.hunt):
         above = np.array([sure.supers and h.excluder and h.supers > 0 for h in operation.hives], dtype=bool)
         shakes_only = np.array([not (g.capped or g.open or g.food) for g in gives[0]])
-        allowed.append(above[:, None] & shakes_only[None, :])
+        allowed.append(("no way to be sure of the queen is allowed", above[:, None] & shakes_only[None, :]))
+    if holds(operation.settings):
+        asked = np.logical_and.reduce([rows for _, rows in allowed])
+        taken = [_taken(give, mixed) for give, mixed in zip(*gives, strict=True)]
+        hold = donors_hold(operation.hives, counts, taken, asked, operation.settings, queen)
+        allowed.append((FLOOR_WORDS, hold))
     return allowed
+
+
+def _taken(give: Give, mixed: int = 0) -> Taken:
+    return Taken(give.capped, give.open - mixed, give.food, give.shake, mixed)
 
 
 def _look(
@@ -299,10 +316,9 @@ def _maximal(
     return known[key]
 
 
-def _held_back(allowed: list[Bools], most: tuple[Give, ...], index: dict[Give, int]) -> str:
+def _held_back(allowed: list[tuple[str, Bools]], most: tuple[Give, ...], index: dict[Give, int]) -> str:
     """Say which rule stops one more of each kind, for the hive whose rule rows are given."""
     could = Give(*(max(getattr(g, k) for g in most) for k in ("capped", "open", "food", "shake")))
-    words_of = [words for words, _ in RULES] + ["no way to be sure of the queen is allowed"]
     reasons: list[str] = []
     for kind, n in (
         ("capped", could.capped),
@@ -313,7 +329,7 @@ def _held_back(allowed: list[Bools], most: tuple[Give, ...], index: dict[Give, i
         column = index.get(Give(**{kind: n + 1}))
         if column is None:
             continue
-        for words, row in zip(words_of, allowed, strict=False):
+        for words, row in allowed:
             if not row[column]:
                 reasons.append(words)
                 break

@@ -127,7 +127,8 @@ def _order(row: Row) -> Order:
 
 
 def _kit(row: Row) -> Kit:
-    return Kit(row["kit"], **_same(row, "capped", "open", "food", "shakes", "drawn", "fill", "frame"))
+    most = ("capped_most", "open_most", "shakes_most")
+    return Kit(row["kit"], **_same(row, "capped", "open", "food", "shakes", "drawn", "fill", "frame", *most))
 
 
 def _stock(row: Row, frame: str) -> Stock:

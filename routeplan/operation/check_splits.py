@@ -56,6 +56,25 @@ def kits_are_sound(draft: Draft) -> Iterator[Finding]:
             yield table.finding("warning", row, "kit", message, "Have boxes that large, or lessen the kit.")
 
 
+def kits_have_a_range(draft: Draft) -> Iterator[Finding]:
+    """The most of a kit is not less than what it takes, and what comes on top has a place in the box."""
+    table = draft["kits"]
+    for row in table.rows:
+        more = 0
+        for kind in ("capped", "open", "shakes"):
+            most = row[f"{kind}_most"]
+            if most is not None and most < row[kind]:
+                message = f"At most {most}, and the kit takes {row[kind]}."
+                yield table.finding(
+                    "error", row, f"{kind}_most", message, "Write the larger number, or none."
+                )
+            elif most is not None and kind != "shakes":
+                more += most - row[kind]
+        if more > row["fill"]:
+            message = f"{more} frames may come on top, and only {row['fill']} of fill make place for them."
+            yield table.finding("warning", row, "fill", message, "Add fill, or lessen the most.")
+
+
 def _frames(row: Row) -> int:
     return int(row["capped"] + row["open"] + row["food"])
 
@@ -139,6 +158,7 @@ def forecast_is_there(draft: Draft) -> Iterator[Finding]:
 SPLIT_RULES: tuple[Callable[[Draft], Iterator[Finding]], ...] = (
     kits_are_known,
     kits_are_sound,
+    kits_have_a_range,
     queens_can_come,
     orders_are_in_time,
     fixed_yards_can_be,

@@ -72,5 +72,22 @@ class Forecast:
     days: int = 120
 
 
+ACTS = ("warn", "hold")
+
+
+@dataclass(frozen=True)
+class Floors:
+    """How few bees a half may come down to before its own new bees emerge, fed as needed.
+
+    `act`: "warn" names what falls below, "hold" lets no plan do it. `split_bees`, `donor_bees`: of colonies
+    of 2,300 to 35,000 bees those of 4,500 reared the most brood for each bee, and 9,000 was the best size
+    on the whole (J. R. Harbo 1986, J Apic Res 25:22-29, abstract).
+    """
+
+    act: str = "warn"
+    split_bees: float = 4500.0
+    donor_bees: float = 9000.0
+
+
 LIFE_DAYS = {"early spring": 35.0, "build-up": 30.0, "late season": 25.0}
 """How long a worker lives by the season's word, within the published ranges named above."""

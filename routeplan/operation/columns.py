@@ -50,6 +50,10 @@ def _each(name: str, meaning: str, example: str, most: float = 10) -> Column:
     return Column(name, "whole", meaning, "frames", example, blank="0", default=0, most=most)
 
 
+def _most(name: str, meaning: str, unit: str, example: str) -> Column:
+    return Column(name, "whole", meaning, unit, example, blank="as written", most=10)
+
+
 HEALTH_WORDS = "clear, suspected, confirmed; any other text stops giving, and is named in a warning"
 
 YARDS = (
@@ -201,6 +205,9 @@ KITS = (
     _each("drawn", "drawn combs from stock", "1"),
     _each("fill", "combs or foundation from stock that fill the box", "1"),
     Column("frame", "format", "frame format it is for", example="deep", blank="any format"),
+    _most("capped_most", "as many capped frames where a floor asks for more", "frames", "3"),
+    _most("open_most", "as many open frames where a floor asks for more", "frames", "1"),
+    _most("shakes_most", "as many shakes where a floor asks for more", "shakes", "4"),
 )
 
 CREWS = (

@@ -185,6 +185,12 @@ MEANINGS: dict[str, tuple[str, str]] = {
     "forecast.counts_off": ("share", "frames judged by eye may be so much more or less"),
     "forecast.strong_bees": ("frames", "bees from which a split stands on its own"),
     "forecast.days": ("days", "how far the forecast looks"),
+    "floors.act": (
+        "warn or hold",
+        "warn: name what falls below a floor; hold: make no plan in which it does",
+    ),
+    "floors.split_bees": ("bees", "fewest bees of a split, or of what must raise a queen"),
+    "floors.donor_bees": ("bees", "fewest bees of a donor that keeps its queen"),
 }
 
 

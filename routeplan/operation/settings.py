@@ -6,7 +6,7 @@ Names carry units: _m metres, _km kilometres, _min minutes, _c degrees Celsius. 
 
 from dataclasses import dataclass, field, fields
 
-from routeplan.operation.colony_settings import Forecast, Strength
+from routeplan.operation.colony_settings import Floors, Forecast, Strength
 from routeplan.operation.own_words import NONE, OwnWords
 
 MILE_M = 1609.344
@@ -281,6 +281,7 @@ class Settings:
     year: Year = field(default_factory=Year)
     strength: Strength = field(default_factory=Strength)
     forecast: Forecast = field(default_factory=Forecast)
+    floors: Floors = field(default_factory=Floors)
     objective: str = "minutes"
     dearth: bool = False
     stay_put: bool = False

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from routeplan.operation import values
-from routeplan.operation.colony_settings import LIFE_DAYS
+from routeplan.operation.colony_settings import ACTS, LIFE_DAYS
 from routeplan.operation.dates import ORDERS
 from routeplan.operation.encodings import decode
 from routeplan.operation.findings import Finding
@@ -40,12 +40,14 @@ SECTIONS = (
     "shut_in",
     "strength",
     "forecast",
+    "floors",
 )
 CHOICES: dict[str, tuple[str, ...]] = {
     "season": tuple(SEASONS),
     "units": ("km", "mi"),
     "objective": OBJECTIVES,
     "date_order": ("", *ORDERS),
+    "floors.act": ACTS,
 }
 OWN_WORDS = {"headers": own_headers, "codes": own_codes}
 ABOVE_ZERO = (
@@ -224,8 +226,7 @@ def _top_value(key: str, value: Any) -> Any:
     if not isinstance(value, str):
         return UnreadableError("is not text.", "Write it in quotation marks.")
     if key in CHOICES and value.casefold() not in CHOICES[key]:
-        allowed = ", ".join(f'"{word}"' for word in CHOICES[key])
-        return UnreadableError("is not one of the words used here.", f"Write one of: {allowed}.")
+        return _no_choice(key)
     if key == "zone":
         return _zone(value.strip())
     return values.frame_format(value) if key in ("frame", *CHOICES) else value.strip()
@@ -245,7 +246,14 @@ def _zone(text: str) -> str | UnreadableError:
         return fault
 
 
+def _no_choice(key: str) -> UnreadableError:
+    allowed = ", ".join(f'"{word}"' for word in CHOICES[key])
+    return UnreadableError("is not one of the words used here.", f"Write one of: {allowed}.")
+
+
 def _section_value(key: str, value: Any, default: Any) -> Any:
+    if key in CHOICES and isinstance(value, str):
+        return value.casefold() if value.casefold() in CHOICES[key] else _no_choice(key)
     if key in DATES and isinstance(value, date | str):
         return _day(str(value))
     if isinstance(default, bool):

@@ -130,6 +130,8 @@ class Kit:
     """What one split must receive, in whole frames, and the combs that fill its box from stock.
 
     `frame` is the frame format the kit is for, None for any. A box goes out with `combs` combs.
+    `capped_most`, `open_most`, `shakes_most`: as far as the plan may go where floors ask for more (None: as
+    written); more frames take the place of `fill`.
     """
 
     name: str
@@ -140,6 +142,9 @@ class Kit:
     drawn: int = 0
     fill: int = 0
     frame: str | None = None
+    capped_most: int | None = None
+    open_most: int | None = None
+    shakes_most: int | None = None
 
     @property
     def frames(self) -> int:

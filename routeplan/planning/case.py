@@ -329,7 +329,7 @@ def _extra_s(operation: Operation, demand: Demand, line: int, yard: Yard) -> int
         return against
     costs = settings.costs
     money = {"mated": costs.queen, "ripe cell": costs.cell}.get(batch.queen, 0.0)
-    money += costs.comb * combs_of(demand.lines[line], batch.kit)
+    money += costs.comb * combs_of(demand.lines[line], demand.lines[line].kit)
     if not yard.has_flow(operation.day, settings.dearth):
         money += costs.sugar_kg * costs.sugar_per_split_kg
     return against + round(money * 3600 / costs.per_hour)

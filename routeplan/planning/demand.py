@@ -10,6 +10,7 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from routeplan.colony.floors import held_kit
 from routeplan.operation.world import Kit, Operation
 
 KINDS = ("capped", "open", "eggs", "food", "shake", "queen")
@@ -38,8 +39,11 @@ class Batch:
 
     @property
     def contents(self) -> tuple[int, int, int, int, int, int]:
-        """Frames, shakes and queens one split receives, in the order of KINDS."""
-        kit = self.kit
+        """Frames, shakes and queens one split receives as ordered, in the order of KINDS."""
+        return self.contents_of(self.kit)
+
+    def contents_of(self, kit: Kit) -> tuple[int, int, int, int, int, int]:
+        """The same for another kit."""
         eggs = self.queen in EGGS_WAYS
         queen = int(self.queen == "parent's")
         return (kit.capped, 0 if eggs else kit.open, kit.open if eggs else 0, kit.food, kit.shakes, queen)
@@ -47,10 +51,14 @@ class Batch:
 
 @dataclass(frozen=True)
 class Line:
-    """A batch in one frame format; `swap` is what stands in for its food frames, "" for nothing."""
+    """A batch in one frame format; `swap` is what stands in for its food frames, "" for nothing.
+
+    `kit` is what one of its splits is made of: the batch's own, or a stronger one where a floor asks for it.
+    """
 
     batch: int
     frame: str
+    kit: Kit
     swap: str = ""
 
 
@@ -108,7 +116,7 @@ class Demand:
 
     def contents(self, line: int) -> tuple[int, ...]:
         """Frames, shakes and queens out of hives for one split of a line, in the order of KINDS."""
-        contents = list(self.of(line).contents)
+        contents = list(self.of(line).contents_of(self.lines[line].kit))
         if self.lines[line].swap:
             contents[KINDS.index("food")] = 0
         return tuple(contents)
@@ -157,9 +165,11 @@ def _lines(operation: Operation, batches: tuple[Batch, ...]) -> list[Line]:
         for frame in frames:
             if batch.kit.frame not in (None, frame) or (batch.hive and not _is_of(operation, batch, frame)):
                 continue
-            lines.append(Line(b, frame))
-            if batch.kit.food and batch.hive is None:
-                lines += [Line(b, frame, w) for w in swaps if _in_stock(operation, w, frame)]
+            instead = batch.kit.food and batch.hive is None
+            for swap in ("", *(w for w in swaps if instead and _in_stock(operation, w, frame))):
+                kit = held_kit(batch.kit, batch.queen, frame, operation.settings, food=not swap)
+                if kit is not None:
+                    lines.append(Line(b, frame, kit, swap))
     return lines
 
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from routeplan.colony.floors import cure, holds, split_troughs, under_words
 from routeplan.colony.surplus import Give, cannot_part
 from routeplan.operation.world import Order
 from routeplan.plan import Unplaced
@@ -90,6 +91,8 @@ def _short_of(case: Case, outcome: Outcome, placed: list[int], b: int, clock: Cl
     def enough(other: Case, *without: str) -> bool:
         return most_possible(other, clock.share(3.0), frozenset(without)).size >= other.size
 
+    if (why := _under_the_floor(case, b)) is not None:
+        return why
     if enough(one_more):
         return None
     if batch.hive is not None and (why := _cannot_part(case, placed, b)) is not None:
@@ -116,6 +119,18 @@ def _short_of(case: Case, outcome: Outcome, placed: list[int], b: int, clock: Cl
     return "R1", "the donors in reach cannot give all the kinds a kit needs and keep their keep-back"
 
 
+def _under_the_floor(case: Case, b: int) -> Why | None:
+    """Why no kit of a batch keeps a split above its floor; None when one does, in some frame format."""
+    batch, settings = case.demand.batches[b], case.operation.settings
+    frames = sorted({d.frame for of_yard in case.donors for d in of_yard})
+    if not holds(settings) or not frames or any(line.batch == b for line in case.demand.lines):
+        return None
+    frame = batch.kit.frame or frames[0]
+    low, day = split_troughs([batch.kit], batch.queen, frame, settings)
+    help_ = cure(batch.kit, batch.queen, frame, settings)
+    return "R16", f"{under_words(low[0], int(day[0]), settings)} {help_}".rstrip(" .")
+
+
 def _one_more(case: Case, placed: list[int], b: int) -> Case:
     """Return the day with what is placed and one more of a batch asked for."""
     batches = tuple(
@@ -130,7 +145,8 @@ def _cannot_part(case: Case, placed: list[int], b: int) -> Why | None:
     """Why a hive cannot be split in its own right once more, and by how much it falls short."""
     batch, operation = case.demand.batches[b], case.operation
     assert batch.from_yard is not None
-    yard, kit, parts = operation.yards[batch.from_yard], batch.kit, _of_batch(case, placed, b) + 1
+    yard, parts = operation.yards[batch.from_yard], _of_batch(case, placed, b) + 1
+    kit = next((line.kit for line in case.demand.lines if line.batch == b), batch.kit)
     (hive,) = [h for h in operation.hives if h.key == (yard.id, batch.hive)]
     part = Give(kit.capped, kit.open, kit.food, kit.shakes)
     held = cannot_part(operation, hive, part, parts, batch.queen)
@@ -192,7 +208,7 @@ def _frames_short(case: Case, placed: list[int], b: int, kind: str) -> str:
     for other, batch in enumerate(batches):
         wanted = batch.count if other == b else _of_batch(case, placed, other)
         if batch.hive is None and at in (None, batch.from_yard):
-            needed += batch.contents[index] * wanted
+            needed += _contents(case, other)[index] * wanted
     for y, of_yard in enumerate(case.donors):
         if at in (None, y):
             there += sum(len(d.hives) * max(o.give[index] for o in d.options) for d in of_yard)
@@ -207,6 +223,12 @@ def _frames_short(case: Case, placed: list[int], b: int, kind: str) -> str:
         f"the donors in reach{where} cannot give enough {KIND_WORDS[kind][1]} beside all else the kits need "
         "and keep their keep-back"
     )
+
+
+def _contents(case: Case, b: int) -> tuple[int, ...]:
+    """What one split of a batch receives, as it is made in one of its formats."""
+    lines = [k for k, line in enumerate(case.demand.lines) if line.batch == b]
+    return case.demand.contents(lines[0]) if lines else case.demand.batches[b].contents
 
 
 def _distance(case: Case, metres: float) -> str:

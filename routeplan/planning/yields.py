@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from routeplan.colony.surplus import Give as SurplusGive
 from routeplan.colony.surplus import Gives, Surplus, cannot_part
-from routeplan.operation.world import Hive, Operation
+from routeplan.operation.world import Hive, Kit, Operation
 from routeplan.planning.demand import KINDS, Batch, Demand
 from routeplan.planning.limits import Clock
 from routeplan.planning.work import Work
@@ -219,26 +219,33 @@ def _parts_of(operation: Operation, demand: Demand) -> dict[tuple[str, str], tup
         yard = operation.yards[batch.from_yard]
         hive = hives[(yard.id, batch.hive or "")]
         options: list[Option | None] = []
-        for parts in range(1, batch.count + 1):
-            kit = surplus_give(batch)
-            if not cannot_part(operation, hive, kit, parts, batch.queen):
+        kits = [line.kit for line in demand.lines if line.batch == b]
+        for kit, parts in product(kits, range(1, batch.count + 1)):
+            if not cannot_part(operation, hive, surplus_give(kit), parts, batch.queen):
                 give = tuple(parts * int(i == len(KINDS) + place) for i in range(demand.width))
                 is_due = hive.due or yard.due
-                options.append(_part(operation, work, hive, batch, parts, give, is_due))
+                options.append(_part(operation, work, hive, batch, kit, parts, give, is_due))
         found[hive.key] = tuple(o for o in options if o is not None)
     return found
 
 
-def surplus_give(batch: Batch) -> SurplusGive:
-    """The kit of a batch as a hive gives it."""
-    return SurplusGive(batch.kit.capped, batch.kit.open, batch.kit.food, batch.kit.shakes)
+def surplus_give(kit: Kit) -> SurplusGive:
+    """A kit as a hive gives it."""
+    return SurplusGive(kit.capped, kit.open, kit.food, kit.shakes)
 
 
 def _part(
-    operation: Operation, work: Work, hive: Hive, batch: Batch, parts: int, give: Give, is_due: bool
+    operation: Operation,
+    work: Work,
+    hive: Hive,
+    batch: Batch,
+    kit: Kit,
+    parts: int,
+    give: Give,
+    is_due: bool,
 ) -> Option | None:
     """The quickest way for so many parts, its frames' time beyond the usual counted in."""
-    sure, opening, kit = operation.settings.sure, work.open_s(hive), batch.kit
+    sure, opening = operation.settings.sure, work.open_s(hive)
     usual = work.fill_s(kit.frames, kit.shakes)
 
     def seconds(found: bool) -> int:

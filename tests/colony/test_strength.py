@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from routeplan.colony.formats import FORMATS, cells_per_cm2, frame_format, is_known
+from routeplan.colony.formats import cells_per_cm2, comb_cm2, is_known
 from routeplan.colony.strength import (
     amounts,
     bees_of_kg,
@@ -13,6 +13,7 @@ from routeplan.colony.strength import (
     tenths_of_sides,
 )
 from routeplan.operation.colony_settings import Strength
+from routeplan.operation.frame_sizes import FRAME_SIZES
 
 USUAL = Strength()
 
@@ -28,7 +29,7 @@ def test_cells_from_their_width() -> None:
 
 def test_comb_of_a_deep_frame() -> None:
     # a ten-frame body has 2,700 square inches of comb (printed grading rule): 871 cm² a side
-    assert frame_format("deep").comb_cm2 == pytest.approx(2700 * 2.54**2 / 20, rel=0.005)
+    assert comb_cm2("deep") == pytest.approx(2700 * 2.54**2 / 20, rel=0.005)
 
 
 @pytest.mark.parametrize(
@@ -38,7 +39,7 @@ def test_comb_of_a_deep_frame() -> None:
     [("national", 5000), ("14x12", 7300), ("commercial", 6420), ("deep", 6100), ("dadant", 7727)],
 )
 def test_cells_of_a_whole_frame_lie_near_print(name: str, printed: int) -> None:
-    cells = 2 * frame_format(name).comb_cm2 * cells_per_cm2(USUAL.cell_width_mm)
+    cells = 2 * comb_cm2(name) * cells_per_cm2(USUAL.cell_width_mm)
     assert printed * 0.99 < cells < printed * 1.15
 
 
@@ -49,12 +50,12 @@ def test_deeper_frames_of_a_length_hold_more() -> None:
         ("deep", "dadant"),
         ("national", "14x12"),
     ):
-        assert frame_format(shallow).comb_cm2 < frame_format(deep).comb_cm2
+        assert comb_cm2(shallow) < comb_cm2(deep)
 
 
 def test_an_unknown_format_is_taken_as_deep() -> None:
     assert not is_known("my own")
-    assert frame_format("my own") == FORMATS["deep"]
+    assert comb_cm2("my own") == comb_cm2("deep")
 
 
 def test_a_frame_of_bees_is_said_what_it_is() -> None:
@@ -71,7 +72,7 @@ def test_honey_of_a_full_deep_frame() -> None:
 
 def test_a_frame_of_capped_brood_becomes_three_frames_of_bees() -> None:
     # common practice
-    for name in FORMATS:
+    for name in FRAME_SIZES:
         holds = frame_holds(name, USUAL)
         assert 2.8 < holds.brood_cells * 0.985 / holds.bees < 3.3
 

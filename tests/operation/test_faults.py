@@ -17,6 +17,8 @@ from tests.operation.test_cases import RULES_OF_CASES
 HIVE = "007,Alder,deep,marked,calm,clear,yes,1,1,2027-05-12,14,5½,3.5,4,yes,\n"
 LAST = "1E5,Alder,deep,unknown,bad,ok,no,1,0,2027-05-11,9,3,2,3,,\n"
 BIRCH = "Birch,52.1301,-2.7200,6,yes,08:00,17:00,Sun,clear,0417\n"
+MOST_KITS = SOUND["kits.csv"].replace("frame\n", "frame,capped_most,open_most,shakes_most\n", 1)
+MOST_KITS = MOST_KITS.replace("deep\n", "deep,,,\n")
 A = "A,1,three-frame,raise own,,,2027-05-20,1\n"
 
 Place = tuple[str, str, int | None, str | None]
@@ -289,6 +291,16 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         {"kits.csv": SOUND["kits.csv"] + "lean,1,1,0,1,1,2,deep\n"},
         [("warning", "kits.csv", 3, "food")],
         "no food frame",
+    ),
+    "kit with less at most than it takes": (
+        {"kits.csv": MOST_KITS + "few,2,1,1,1,,1,deep,1,,,\n"},
+        [("error", "kits.csv", 3, "capped_most")],
+        "the kit takes 2",
+    ),
+    "kit without a place for more": (
+        {"kits.csv": MOST_KITS + "more,2,1,1,1,,1,deep,3,2,4\n"},
+        [("warning", "kits.csv", 3, "fill")],
+        "2 frames may come on top",
     ),
     "kit too large": (
         {"kits.csv": SOUND["kits.csv"] + "big,2,1,1,1,1,1,deep\n"},

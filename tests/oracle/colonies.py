@@ -10,6 +10,7 @@ from routeplan.operation.settings import KeepBack
 from routeplan.operation.world import Hive, Operation
 from tests.oracle import lengths
 from tests.oracle.asked import EPS, NOTHING, Box, Give, Out
+from tests.oracle.floors import keeps
 
 GOOD_HEALTH = {"clear", "not stated"}
 NO_BROOD_RAISED = {"queenless", "drone layer", "laying workers"}
@@ -87,7 +88,11 @@ def outs(operation: Operation, hive: Hive) -> set[Out]:
     found = {NOTHING}
     for out in _tried(operation, now, with_queen):
         keep = settings.parted if out.queen else settings.keep_back
-        if _limited(operation, now, out) and _keeps(operation, now, out, keep):
+        if (
+            _limited(operation, now, out)
+            and _keeps(operation, now, out, keep)
+            and keeps(operation, hive, out)
+        ):
             found.add(out)
     return {o for o in found if o == NOTHING or lengths.quickest(operation, hive, o) is not None}
 
@@ -212,6 +217,7 @@ def _may_part(operation: Operation, hive: Hive, box: Box, out: Out) -> bool:
     return (
         all(taken <= most for taken, most in there)
         and _keeps(operation, now, out, settings.parted)
+        and keeps(operation, hive, out, operation.orders[box.order])
         and _right_queen(operation, now, box.queen, out)
         and lengths.quickest(operation, hive, out) is not None
     )

@@ -1,0 +1,82 @@
+"""The planner with floors that must hold against the exact answer."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from random import Random
+
+import pytest
+
+from routeplan.audit import audit
+from routeplan.operation.colony_settings import Floors
+from routeplan.operation.world import Operation
+from routeplan.planning.solve import plan_day
+from tests.oracle.test_against_planner import differences, report
+from tests.seeded import rich_operation, small_operation
+
+SHORT, LONG = range(4), range(120)
+
+
+def with_floors(operation: Operation, seed: int) -> Operation:
+    """Floors that some hives and kits hold and others do not; one frame format; kits with a range."""
+    rng = Random(f"floors/{seed}")
+    floors = Floors(
+        "hold", rng.choice((3_000.0, 4_500.0, 6_000.0)), rng.choice((9_000.0, 16_000.0, 18_000.0))
+    )
+    kits = tuple(
+        replace(k, frame=None, capped_most=k.capped + 1, shakes_most=k.shakes + rng.choice((0, 2)))
+        for k in operation.kits
+    )
+    stock = {
+        (s.item, "deep" if s.frame else ""): replace(s, frame="deep" if s.frame else "")
+        for s in operation.stock
+    }
+    return replace(
+        operation,
+        hives=tuple(replace(h, frame="deep") for h in operation.hives),
+        kits=kits,
+        stock=tuple(stock[key] for key in sorted(stock)),
+        settings=replace(operation.settings, floors=floors, frame="deep"),
+    )
+
+
+def floored(seed: int) -> Operation:
+    return with_floors(small_operation(seed), seed)
+
+
+def rich_floored(seed: int) -> Operation:
+    """A rich one without swaps and mixed frames: these ask for another kit each."""
+    operation = with_floors(rich_operation(seed), seed)
+    return replace(operation, settings=replace(operation.settings, swaps=type(operation.settings.swaps)()))
+
+
+def test_same_as_exact_with_floors() -> None:
+    wrong, compared, _ = differences(floored, SHORT, exact_seconds=8.0)
+    assert not wrong, report(wrong)
+    assert len(compared) >= len(SHORT) * 2 // 3
+
+
+def test_same_as_exact_with_floors_on_rich_operations() -> None:
+    wrong, compared, _ = differences(rich_floored, SHORT, exact_seconds=8.0)
+    assert not wrong, report(wrong)
+    assert len(compared) >= len(SHORT) * 2 // 3
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("make", [floored, rich_floored])
+def test_same_as_exact_with_floors_on_many_operations(make: Callable[[int], Operation]) -> None:
+    wrong, compared, _ = differences(make, LONG, exact_seconds=60.0)
+    assert not wrong, report(wrong)
+    assert len(compared) >= 100
+
+
+def test_floors_make_a_difference_and_every_plan_holds() -> None:
+    changed = 0
+    for seed in SHORT:
+        held = floored(seed)
+        free = replace(
+            held, settings=replace(held.settings, floors=replace(held.settings.floors, act="warn"))
+        )
+        plan, without = plan_day(held, seconds=20.0), plan_day(free, seconds=20.0)
+        assert audit(held, plan) == []
+        changed += plan.stops != without.stops
+    assert changed >= 2
