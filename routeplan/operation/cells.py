@@ -41,12 +41,15 @@ class ColumnReader:
         self._each = words.each(sheet.table, header)
         self._date_order = date_order
         self._order = dates.Order()
+        self._turned_round = ""
         self._converted: dict[str, str] = {}
 
     def look_at(self, texts: Iterable[str]) -> None:
         """Look at all texts of the column before one is read: together they may tell the order of dates."""
         if self.column.kind == "date":
-            self._order = dates.order_of(map(self._plain, texts), self._header, self._date_order)
+            plain = [self._plain(text) for text in texts]
+            self._order = dates.order_of(plain, self._header, self._date_order)
+            self._turned_round = dates.turned_round(plain) if self._sheet.typed else ""
 
     def read(self, text: str) -> Any:
         """Return the value of a text, the column's default for a blank, or an UnreadableError as a value."""
@@ -58,9 +61,19 @@ class ColumnReader:
         except UnreadableError as fault:
             return fault
 
-    def converted(self) -> Iterator[tuple[str, str]]:
-        """Yield each text that was read by a spreadsheet's way of counting days, with what it was read as."""
-        yield from sorted(self._converted.items())
+    def remarks(self) -> Iterator[tuple[str, str, str]]:
+        """Yield what is to be said of the column as a whole: a text of it, a remark, what to do."""
+        proof, first, asked = self._order.proof, self._order.first, self._date_order
+        if proof and asked and first != asked:
+            message = f"“{proof}” can only be {first}, so the column is read so; the setting says {asked}."
+            yield proof, message, "Correct the date, or date_order in settings.toml."
+        if day := self._turned_round:
+            message = f"{day} may have been turned round by the spreadsheet: “{proof}” was left as text."
+            yield day, message, "See whether day and month are right in the real dates."
+        for text, meaning in list(self._converted.items())[:1]:
+            more = f", and {len(self._converted) - 1} more like it" if len(self._converted) > 1 else ""
+            message = f"“{text}” is read as a spreadsheet's own number for {meaning}{more}."
+            yield text, message, "Format the column as dates or times, or write them out."
 
     def _plain(self, text: str) -> str:
         if self.column.kind == "text":

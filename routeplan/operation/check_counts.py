@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
-from routeplan.operation.findings import Finding, Level
+from routeplan.operation.findings import Finding
 from routeplan.operation.rows import Draft, Row, Table
 
 MOST_FRAMES = 40.0  # four deep boxes of ten: more is a slip of the pen (common practice)
@@ -24,9 +24,10 @@ def one_look_counts(draft: Draft) -> Iterator[Finding]:
 
 def _looks_of_one(table: Table, rows: list[Row]) -> Iterator[Finding]:
     seen: dict[object, Row] = {}
+    dated = any(row["inspected"] for row in rows)
     for row in rows:
         name = f"Hive “{row['hive']}” of yard “{row['yard']}”"
-        if row["inspected"] is None:
+        if row["inspected"] is None and dated:
             message = f"{name} has {len(rows)} rows, this one without a date."
             yield table.finding(
                 "error", row, "inspected", message, "Write the day of each look, or keep one row."
@@ -37,8 +38,15 @@ def _looks_of_one(table: Table, rows: list[Row]) -> Iterator[Finding]:
             message = f"{name}: the same as row {first.number}."
             yield table.finding("warning", row, "hive", message, "Delete one of the two.")
         elif first is not row:
-            message = f"{name}: row {first.number} has the same day and other figures."
+            day = "the same day" if dated else "no day either"
+            message = f"{name}: row {first.number} has {day} and other figures: {_difference(first, row)}."
             yield table.finding("error", row, "inspected", message, "Keep the row that is right.")
+
+
+def _difference(first: Row, row: Row) -> str:
+    """Return the first column in which two rows differ, with what stands there."""
+    name = next(name for name, value in first.values.items() if value != row[name])
+    return f"{name} is {first.text(name) or 'blank'} there and {row.text(name) or 'blank'} here"
 
 
 def looks_are_dated(draft: Draft) -> Iterator[Finding]:
@@ -65,27 +73,25 @@ def looks_are_past(draft: Draft) -> Iterator[Finding]:
 def looks_are_fresh(draft: Draft) -> Iterator[Finding]:
     """Old counts are named; those older than the last day give nothing."""
     limits = draft.settings.limits
-    ages = [(row, (draft.day - row["inspected"]).days) for row in draft.hives if row["inspected"]]
-    old = [row for row, age in ages if limits.count_warn_days < age <= limits.count_last_days]
-    too_old = [row for row, age in ages if age > limits.count_last_days]
+    old = _aged(draft, limits.count_warn_days, limits.count_last_days)
+    too_old = _aged(draft, limits.count_last_days, None)
     cure = "Look again before the day if you count on them."
-    if old:
-        message = f"last looked at more than {limits.count_warn_days} days before the day"
-        yield from _each_or_all(draft["hives"], "warning", old, "inspected", message, cure)
-    if too_old:
-        message = f"last looked at more than {limits.count_last_days} days before the day: nothing is taken"
-        yield from _each_or_all(draft["hives"], "warning", too_old, "inspected", message, cure)
+    yield from _each_or_all(draft, old, limits.count_warn_days, "count", "", cure)
+    yield from _each_or_all(draft, too_old, limits.count_last_days, "count", ": nothing is taken", cure)
 
 
 def cells_are_fresh(draft: Draft) -> Iterator[Finding]:
     """A hive without queen cells may have built some since: said where the count itself is not old yet."""
     limits = draft.settings.limits
+    old = _aged(draft, limits.cells_days, limits.count_warn_days)
+    cure = "Look for queen cells before a frame leaves."
+    yield from _each_or_all(draft, old, limits.cells_days, "look for queen cells", "", cure)
+
+
+def _aged(draft: Draft, over: int, most: int | None) -> list[Row]:
+    """Return the hives last looked at more than `over` days before the day, and at most `most`."""
     ages = [(row, (draft.day - row["inspected"]).days) for row in draft.hives if row["inspected"]]
-    old = [row for row, age in ages if limits.cells_days < age <= limits.count_warn_days]
-    if old:
-        message = f"last looked at for queen cells more than {limits.cells_days} days before the day"
-        cure = "Look for queen cells before a frame leaves."
-        yield from _each_or_all(draft["hives"], "warning", old, "inspected", message, cure)
+    return [row for row, age in ages if age > over and (most is None or age <= most)]
 
 
 def counts_can_be(draft: Draft) -> Iterator[Finding]:
@@ -133,15 +139,20 @@ def health_is_said(draft: Draft) -> Iterator[Finding]:
 
 
 def _each_or_all(
-    table: Table, level: Level, rows: Sequence[Row], column: str, what: str, cure: str
+    draft: Draft, rows: Sequence[Row], over: int, what: str, so: str, cure: str
 ) -> Iterator[Finding]:
-    """A few rows one by one, many in one finding."""
-    if len(rows) <= FEW:
-        for row in rows:
-            message = f"Hive “{row['hive']}” of yard “{row['yard']}” was {what}."
-            yield table.finding(level, row, column, message, cure)
-    else:
-        yield table.finding(level, None, column, f"{len(rows)} hives were {what}{_rows(rows)}.", cure)
+    """A few old counts or looks one by one, many in one finding."""
+    table = draft["hives"]
+    if len(rows) > FEW:
+        message = f"The {what} of {len(rows)} hives is more than {over} days old on the day{so}{_rows(rows)}."
+        yield table.finding("warning", None, "inspected", message, cure)
+        return
+    for row in rows:
+        age = (draft.day - row["inspected"]).days
+        name = f"hive “{row['hive']}” of yard “{row['yard']}”"
+        yield table.finding(
+            "warning", row, "inspected", f"The {what} of {name} is {age} days old on the day{so}.", cure
+        )
 
 
 def _hives(rows: Sequence[Row]) -> str:

@@ -49,11 +49,13 @@ _MONTHS: tuple[str, ...] = (
 class Order:
     """Which comes first in the dates of one column, "" where nothing says; `clash` where rows disagree.
 
-    `clash` holds one text that can only be day first and one that can only be month first.
+    `clash` holds one text that can only be day first and one that can only be month first; `proof` the text
+    of the column that proves its order, "" where something else says it.
     """
 
     first: str = ""
     clash: tuple[str, str] | None = None
+    proof: str = ""
 
 
 def is_open(text: str) -> bool:
@@ -74,8 +76,27 @@ def order_of(texts: Iterable[str], header: str = "", asked: str = "") -> Order:
             month_only = month_only or (text if month and not day else "")
     if day_only and month_only:
         return Order(clash=(day_only, month_only))
-    proved = DAY_FIRST if day_only else MONTH_FIRST if month_only else ""
-    return Order(proved or _said_by(header) or asked)
+    if proof := day_only or month_only:
+        return Order(DAY_FIRST if day_only else MONTH_FIRST, proof=proof)
+    return Order(_said_by(header) or asked)
+
+
+def turned_round(texts: Iterable[str]) -> str:
+    """Return a date of a workbook's column that may stand for another day, "" for none.
+
+    A spreadsheet that expects the month first makes a date of 4/5 (5 April) and leaves 13/5 as text, and the
+    other way about: where all texts have a day above 12 and no real date has, the real ones may be wrong.
+    """
+    seen = sorted(set(texts))
+    open_ones = [text for text in seen if is_open(text)]
+    real = [text for text in seen if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text)]
+    if not open_ones or not real or any(len(_readings(text)) != 1 for text in open_ones):
+        return ""
+    return real[0] if all(int(text[8:10]) <= 12 for text in real) else ""
+
+
+def _readings(text: str) -> set[date]:
+    return {day for order in ORDERS if (day := _in_order(text, order))}
 
 
 def _said_by(header: str) -> str:
@@ -115,7 +136,7 @@ def is_serial(text: str) -> bool:
 
 
 def _open_day(text: str, order: Order) -> date:
-    both = {day for one in ORDERS if (day := _in_order(text, one))}
+    both = _readings(text)
     if not both:
         raise UnreadableError("is not a day of the calendar.", "Write the date like 2027-05-15.")
     if order.clash:

@@ -17,7 +17,7 @@ MARKS = (
 
 SAVE_AGAIN = "Save it again as “CSV UTF-8”."
 _SEVERAL_BYTES = re.compile(rb"[\xc2-\xdf][\x80-\xbf]|[\xe0-\xef][\x80-\xbf]{2}|[\xf0-\xf4][\x80-\xbf]{3}")
-_CONTROL = re.compile(r"[\x00-\x08\x0e-\x1f\x7f]")
+_CONTROL = re.compile(r"[\x00-\x08\x0e-\x1f\x7f\x80-\x84\x86-\x9f]")
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,7 @@ class Grid:
     days_from_1904 : plain numbers for days count from 1904, not from 1900.
     marks : what is special about a cell, by row number and column counted from 0.
     hidden : row numbers that are hidden.
+    typed : its cells know what they are, so that a date in it was once read by a spreadsheet.
     """
 
     name: str
@@ -28,6 +29,7 @@ class Grid:
     days_from_1904: bool = False
     marks: Mapping[tuple[int, int], str] = field(default_factory=dict)
     hidden: tuple[int, ...] = ()
+    typed: bool = False
 
 
 @dataclass(frozen=True)
@@ -41,6 +43,7 @@ class Sheet:
     decimal_comma: bool = False
     days_from_1904: bool = False
     marks: Mapping[tuple[int, int], str] = field(default_factory=dict)
+    typed: bool = False
 
 
 NO_VALUE = "formula without a value"

@@ -39,7 +39,9 @@ def lay_out(grid: Grid, table: str, words: OwnWords = NONE) -> tuple[Sheet, list
     out = {number for number, _ in (*totals, *again)}
     kept = tuple(row for row in rows if row[0] not in out) if out else tuple(rows)
     findings += _hidden(grid, kept)
-    sheet = Sheet(table, grid.label, header, kept, grid.decimal_comma, grid.days_from_1904, grid.marks)
+    sheet = Sheet(
+        table, grid.label, header, kept, grid.decimal_comma, grid.days_from_1904, grid.marks, grid.typed
+    )
     return sheet, findings
 
 

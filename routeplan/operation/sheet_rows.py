@@ -6,7 +6,7 @@ from difflib import get_close_matches
 from typing import Any
 
 from routeplan.operation.cells import ColumnReader, doubts, no_value
-from routeplan.operation.characters import is_blank
+from routeplan.operation.characters import clean, is_blank
 from routeplan.operation.columns import TABLES, Column
 from routeplan.operation.findings import Finding, Level
 from routeplan.operation.grids import NO_VALUE, Sheet
@@ -131,19 +131,14 @@ def _fill(table: Table, sheet: Sheet, reader: ColumnReader, place: int | None) -
             found.add("warning", row, message, cure)
         row.values[name] = value
     yield from found.findings()
-    yield from _converted(table, reader)
+    yield from _remarks(table, reader)
 
 
-def _converted(table: Table, reader: ColumnReader) -> Iterator[Finding]:
-    """Say which plain numbers were read as a spreadsheet's days or shares of a day."""
-    converted = list(reader.converted())
-    if converted:
-        text, meaning = converted[0]
-        more = f", and {len(converted) - 1} more like it" if len(converted) > 1 else ""
-        row = next(row for row in table.rows if row.text(reader.column.name) == text)
-        message = f"“{text}” is read as a spreadsheet's own number for {meaning}{more}."
-        cure = "Format the column as dates or times, or write them out."
-        yield table.finding("warning", row, reader.column.name, message, cure)
+def _remarks(table: Table, reader: ColumnReader) -> Iterator[Finding]:
+    name = reader.column.name
+    for text, message, cure in reader.remarks():
+        row = next((row for row in table.rows if clean(row.text(name)) == text), None)
+        yield table.finding("warning", row, name, message, cure)
 
 
 def _letters(column: int) -> str:

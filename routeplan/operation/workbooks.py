@@ -65,7 +65,8 @@ def _grid(title: str, label: str, texts: Cells, scans: Scans) -> Grid:
         for number, cells in enumerate(texts, 1)
         if number in with_marks or not all(map(is_blank, cells))
     )
-    return Grid(title.strip(), label, rows, False, scans.days_from_1904, scan.marks, tuple(scan.hidden))
+    hidden = tuple(scan.hidden)
+    return Grid(title.strip(), label, rows, False, scans.days_from_1904, scan.marks, hidden, typed=True)
 
 
 def _merged(texts: Cells, label: str, ranges: list[Any]) -> list[Finding]:

@@ -242,12 +242,12 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
     "count 11 days old": (
         changed("hives.csv", "2027-05-11", "2027-05-04"),
         [("warning", "hives.csv", 4, "inspected")],
-        "more than 10 days",
+        "11 days old",
     ),
     "cells looked for 10 days ago": (
         changed("hives.csv", "2027-05-11", "2027-05-05"),
         [("warning", "hives.csv", 4, "inspected")],
-        "queen cells more than 9 days",
+        "look for queen cells of hive “1E5” of yard “Alder” is 10 days old",
     ),
     "count 15 days old": (
         changed("hives.csv", "2027-05-11", "2027-04-30"),
