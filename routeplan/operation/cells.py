@@ -59,7 +59,12 @@ class ColumnReader:
         try:
             return self._value(plain)
         except UnreadableError as fault:
-            return fault
+            return self._with_codes(fault) if self.column.kind in ("choice", "yes/no") else fault
+
+    def _with_codes(self, fault: UnreadableError) -> UnreadableError:
+        section = f"[codes.{self._sheet.table}.{self.column.name}]"
+        cure = f"{fault.cure} Or say under {section} in settings.toml what it stands for."
+        return UnreadableError(fault.problem, cure)
 
     def remarks(self) -> Iterator[tuple[str, str, str]]:
         """Yield what is to be said of the column as a whole: a text of it, a remark, what to do."""

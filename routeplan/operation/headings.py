@@ -33,7 +33,8 @@ def lay_out(grid: Grid, table: str, words: OwnWords = NONE) -> tuple[Sheet, list
     if rows and all(is_unit(cell) for cell in rows[0][1] if not is_blank(cell)):
         rows = rows[1:]
     totals = [row for row in rows if is_total(row[1])]
-    again = [row for row in rows if _is_header_again(row[1], header)]
+    names = {same(name) for name in header}
+    again = [row for row in rows if _is_header_again(row[1], names)]
     findings += _left_out(grid, totals, "a total, not one of the rows", "Give it another name if it is one.")
     findings += _left_out(grid, again, "the headers once more", "Delete it.")
     out = {number for number, _ in (*totals, *again)}
@@ -142,8 +143,7 @@ def _titles(grid: Grid, first: int) -> Iterator[Finding]:
     yield Finding("warning", grid.label, above[0][0], None, text, message, "Keep titles out of the table.")
 
 
-def _is_header_again(cells: Sequence[str], header: Sequence[str]) -> bool:
-    names = {same(name) for name in header}
+def _is_header_again(cells: Sequence[str], names: set[str]) -> bool:
     return all(is_blank(cell) or same(cell) in names for cell in cells)
 
 
