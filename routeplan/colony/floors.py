@@ -16,7 +16,21 @@ from numpy.typing import NDArray
 
 from routeplan.colony.counts import DayCount, count_on, is_laying
 from routeplan.colony.forecast import Days, Floats, forecast, trough_ends
-from routeplan.colony.halves import Half, Taken, colonies_of, donor_half, laying_day, split_half
+from routeplan.colony.halves import (
+    PARTS,
+    Half,
+    Taken,
+    as_row,
+    brood_combs,
+    colonies_of,
+    content_of,
+    donor_half,
+    laying_after,
+    laying_day,
+    split_half,
+    started,
+    what_stays,
+)
 from routeplan.operation.findings import Finding
 from routeplan.operation.settings import Settings
 from routeplan.operation.world import Hive, Kit, Operation, Order
@@ -32,9 +46,14 @@ def troughs(halves: Sequence[Half], settings: Settings) -> tuple[Floats, Days]:
     """Return the fewest bees of each half and the day of it, each (n,)."""
     if not halves:
         return np.zeros(0), np.zeros(0, dtype=np.int64)
-    last = int(trough_ends(np.array([h.laying_from for h in halves]), settings.forecast.days).max())
+    last = _last_day(np.array([h.laying_from for h in halves]), settings)
     course = forecast(colonies_of(halves, ANY_DAY, settings, last), settings.forecast, last)
     return course.trough, course.trough_day
+
+
+def _last_day(laying_from: Days, settings: Settings) -> int:
+    """Return the last day that any trough is looked for; 1 for no colony at all."""
+    return int(trough_ends(laying_from, settings.forecast.days).max(initial=1))
 
 
 def holds(settings: Settings) -> bool:
@@ -126,13 +145,22 @@ def donors_hold(
     ----------
     asked : (hives, gives) the gives all other rules allow; the rest is said to hold.
     """
-    pairs = [(int(i), int(j)) for i, j in zip(*np.nonzero(asked), strict=True)]
-    halves = [donor_half(hives[i], counts[i], [gives[j]], None, settings, queen_leaves) for i, j in pairs]
-    low, _ = troughs(halves, settings)
-    least = np.array([stays_floor(settings, half.laying_from <= 0) for half in halves])
+    i, j = np.nonzero(asked)
+    numbers = [[n or 0.0 for n in (c.bees, c.capped, c.open, c.food)] for c in counts]
+    there = np.array(numbers).reshape(-1, len(PARTS))
+    gone = np.array([as_row(content_of(g, settings)) for g in gives])
+    stays, flying = what_stays(there[i], gone[j], settings)
+    lays = np.array([laying_after(h, settings, queen_leaves) for h in hives], dtype=np.int64)[i]
+    combs = np.array([brood_combs(h, settings) for h in hives])[i]
+    frames = [hives[k].frame for k in i.tolist()]
+    last = _last_day(lays, settings)
+    low = forecast(
+        started(stays, flying, combs, lays, frames, settings, last), settings.forecast, last
+    ).trough
     fails = np.zeros(asked.shape, dtype=bool)
-    for (i, j), under in zip(pairs, low < least - HALF_A_BEE, strict=True):
-        fails[i, j] = under
+    fails[i, j] = (
+        low < np.where(lays <= 0, settings.floors.donor_bees, settings.floors.split_bees) - HALF_A_BEE
+    )
     sizes = np.array([(g.capped, g.open + g.mixed, g.food, g.shakes) for g in gives])
     within = (sizes[None, :, :] <= sizes[:, None, :]).all(axis=2)  # [give, less]
     return np.asarray(~((fails.astype(np.int64) @ within.T.astype(np.int64)) > 0))

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from routeplan.colony.counts import DayCount, is_laying
-from routeplan.colony.forecast import NEVER, Colonies, even_brood, forager_share
+from routeplan.colony.forecast import NEVER, Colonies, Days, Floats, even_brood, forager_share
 from routeplan.colony.strength import frame_holds
 from routeplan.colony.timeline import timeline
 from routeplan.operation.settings import Settings
@@ -43,6 +43,10 @@ class Content:
     capped: float
     open: float
     food: float
+
+
+PARTS = ("bees", "capped", "open", "food")
+"""Order of what combs hold where it is written as numbers: frames of bees, then frames full of each."""
 
 
 @dataclass(frozen=True)
@@ -129,53 +133,103 @@ def donor_half(
     """
     if count.bees is None or count.capped is None or count.open is None:
         raise ValueError(f"{hive.key}: bees and brood must be known")
-    gone = [content_of(t, settings) for t in taken]
-    out = sum(g.bees for g in gone)
-    content = Content(
-        bees=max(0.0, count.bees - out) + flown_home,
-        capped=max(0.0, count.capped - sum(g.capped for g in gone)),
-        open=max(0.0, count.open - sum(g.open for g in gone)),
-        food=max(0.0, (count.food or 0.0) - sum(g.food for g in gone)),
-    )
-    assumed = settings.forecast
-    flying = forager_share(assumed.life_days, assumed) * count.bees - assumed.foragers_on_frames * out
-    share = min(1.0, max(0.0, flying + flown_home) / content.bees) if content.bees > 0 else 0.0
-    lays = 0 if is_laying(hive) else NEVER
+    there = np.array([count.bees, count.capped, count.open, count.food or 0.0])
+    gone = sum((as_row(content_of(t, settings)) for t in taken), np.zeros(len(PARTS)))
+    stays, share = what_stays(there, gone, settings, flown_home)
+    lays = laying_after(hive, settings, queen_leaves)
+    return Half(hive.frame, Content(*stays.tolist()), brood_combs(hive, settings), lays, yard, float(share))
+
+
+def laying_after(hive: Hive, settings: Settings, queen_leaves: bool) -> int:
+    """Return the day of the first egg in a hive that gave: 0 where its queen stays and lays."""
     if queen_leaves:
-        lays = laying_day("raise own", settings)
-    combs = hive.boxes * settings.strength.combs_per_box
-    return Half(hive.frame, content, combs, lays, yard, share)
+        return laying_day("raise own", settings)
+    return 0 if is_laying(hive) else NEVER
+
+
+def brood_combs(hive: Hive, settings: Settings) -> float:
+    """Return the combs in a hive's brood boxes."""
+    return hive.boxes * settings.strength.combs_per_box
+
+
+def as_row(content: Content) -> Floats:
+    """Write what combs hold as numbers in the order of PARTS."""
+    return np.array([content.bees, content.capped, content.open, content.food])
+
+
+def what_stays(
+    there: Floats, gone: Floats, settings: Settings, flown_home: float = 0.0
+) -> tuple[Floats, Floats]:
+    """Return what stays of hives, (..., 4) in the order of PARTS, and the part of its bees that fly out.
+
+    Parameters
+    ----------
+    there, gone : (..., 4) what was there and what left. flown_home : frames of bees that came back.
+    """
+    assumed = settings.forecast
+    stays = np.maximum(there - gone, 0.0)
+    stays[..., 0] += flown_home
+    bees = stays[..., 0]
+    flying = forager_share(assumed.life_days, assumed) * there[..., 0]
+    flying = np.maximum(flying - assumed.foragers_on_frames * gone[..., 0] + flown_home, 0.0)
+    share = np.divide(flying, bees, out=np.zeros_like(bees), where=bees > 0)
+    return stays, np.minimum(share, 1.0)
 
 
 def colonies_of(halves: Sequence[Half], day: date, settings: Settings, days: int) -> Colonies:
     """Return the halves as the start of a forecast of `days` days from the splitting day, in their order."""
-    holds = [frame_holds(h.frame, settings.strength) for h in halves]
     yards = {h.yard.id: h.yard for h in halves if h.yard}
     flows = {y: _flow(yard, day, settings, days) for y, yard in yards.items()}
     no_flow = [False] * days
+    start = started(
+        np.array([as_row(h.content) for h in halves]).reshape(-1, len(PARTS)),
+        np.array([h.foragers for h in halves]),
+        np.array([h.combs for h in halves]),
+        np.array([h.laying_from for h in halves], dtype=np.int64),
+        [h.frame for h in halves],
+        settings,
+        days,
+    )
+    flow = [flows[h.yard.id] if h.yard else no_flow for h in halves]
+    return replace(
+        start,
+        flow=np.array(flow, dtype=bool).reshape(len(halves), days),
+        fed=np.array([h.fed for h in halves], dtype=bool),
+    )
 
-    def row(values: list[float]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-        return np.array(values, dtype=float)
 
-    pairs = list(zip(halves, holds, strict=True))
-    bees = row([h.content.bees * w.bees for h, w in pairs])
-    flying = row([h.foragers for h in halves])
-    open_cells = row([h.content.open * w.brood_cells for h, w in pairs])
-    honey_share = 1 - settings.strength.pollen_share
+def started(
+    frames: Floats,
+    flying: Floats,
+    combs: Floats,
+    laying_from: Days,
+    formats: Sequence[str],
+    settings: Settings,
+    days: int,
+) -> Colonies:
+    """Return the start of a forecast of colonies that are fed and have no flow.
+
+    Parameters
+    ----------
+    frames : (n, 4) frames in the order of PARTS. flying : (n,) part of the bees that fly out.
+    combs : (n,) in the brood boxes. laying_from : (n,) day of the first egg. formats : n names.
+    """
+    n = len(formats)
+    holds = {name: frame_holds(name, settings.strength) for name in set(formats)}
+    bees = frames[:, 0] * np.array([holds[name].bees for name in formats])
+    cells = np.array([holds[name].brood_cells for name in formats])
+    honey_g = np.array([holds[name].honey_g for name in formats]) * (1 - settings.strength.pollen_share)
+    open_cells = frames[:, 2] * cells
     return Colonies(
         house=bees * (1 - flying),
         foragers=bees * flying,
-        brood=even_brood(
-            open_cells / 3, open_cells * 2 / 3, row([h.content.capped * w.brood_cells for h, w in pairs])
-        ),
-        laying_from=np.array([h.laying_from for h in halves], dtype=np.int64),
-        laying_per_day=np.full(len(halves), settings.forecast.laying_per_day),
-        room=row([max(0.0, h.combs - h.content.food) * w.brood_cells for h, w in pairs]),
-        honey_g=row([h.content.food * w.honey_g * honey_share for h, w in pairs]),
-        flow=np.array([flows[h.yard.id] if h.yard else no_flow for h in halves], dtype=bool).reshape(
-            len(halves), days
-        ),
-        fed=np.array([h.fed for h in halves], dtype=bool),
+        brood=even_brood(open_cells / 3, open_cells * 2 / 3, frames[:, 1] * cells),
+        laying_from=laying_from,
+        laying_per_day=np.full(n, settings.forecast.laying_per_day),
+        room=np.maximum(combs - frames[:, 3], 0.0) * cells,
+        honey_g=frames[:, 3] * honey_g,
+        flow=np.zeros((n, days), dtype=bool),
+        fed=np.ones(n, dtype=bool),
     )
 
 
