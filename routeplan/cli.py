@@ -43,29 +43,32 @@ def main() -> None:
 @main.command()
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--example", is_flag=True, help="Write an invented operation instead of empty tables.")
-def new(folder: Path, example: bool) -> None:
-    """Start an operation: write its tables into FOLDER."""
-    from routeplan.operation.start import start_operation
+@click.option("--workbook", is_flag=True, help="Write one workbook instead of CSV files.")
+def new(folder: Path, example: bool, workbook: bool) -> None:
+    """Start an operation: write its tables and a guide to their columns into FOLDER."""
+    from routeplan.operation.start import example_files, start_files
 
-    try:
-        written = start_operation(folder, example)
-    except OSError as fault:
-        _fail(str(fault), USAGE)
-    for path in written:
+    for path in _put(folder, example_files(workbook) if example else start_files(workbook), only_new=True):
         click.echo(f"wrote {path}")
 
 
 @main.command()
 @SOURCE
 @DAY
-def check(source: Path, day: date | None) -> None:
-    """Read the tables of SOURCE and list every fault."""
-    operation = _read(source, day)
-    splits = sum(order.count for order in operation.orders)
-    click.echo(
-        f"Ready to plan: {len(operation.yards)} yards, {len(operation.hives)} hives, "
-        f"{splits} splits asked for, {operation.day:%a} {operation.day.isoformat()}."
-    )
+@click.option("--json", "for_programs", is_flag=True, help="Write the findings as JSON, for programs.")
+def check(source: Path, day: date | None, for_programs: bool) -> None:
+    """Read the tables of SOURCE and list every fault and warning, table by table, with a verdict."""
+    from routeplan.operation.findings_said import as_json, grouped, verdict
+
+    operation, findings = _found(source, day)
+    if for_programs:
+        click.echo(as_json(operation, findings))
+    else:
+        for line in grouped(findings):
+            click.echo(line)
+        click.echo(verdict(operation, findings))
+    if operation is None:
+        sys.exit(DATA_FAULT)
 
 
 @main.command()
@@ -242,18 +245,24 @@ def _plan(path: Path) -> Plan:
 
 def _read(source: Path, day: date | None) -> Operation:
     """Read an operation, print its findings, exit when one is an error."""
-    from routeplan.colony.floors import weak_orders
-    from routeplan.colony.season import late_orders
     from routeplan.operation.findings import errors
-    from routeplan.operation.read import read_operation
 
-    operation, findings = read_operation(source, _date(day))
-    findings += [*late_orders(operation), *weak_orders(operation)] if operation else []
+    operation, findings = _found(source, day)
     _print_findings(findings)
     if operation is None:
         wrong = len(errors(findings))
         _fail(f"{wrong} {'fault' if wrong == 1 else 'faults'} to put right before planning.", DATA_FAULT)
     return operation
+
+
+def _found(source: Path, day: date | None) -> tuple[Operation | None, list[Finding]]:
+    """Read an operation; return it, None when a finding is an error, and all findings."""
+    from routeplan.colony.floors import weak_orders
+    from routeplan.colony.season import late_orders
+    from routeplan.operation.read import read_operation
+
+    operation, findings = read_operation(source, _date(day))
+    return operation, findings + ([*late_orders(operation), *weak_orders(operation)] if operation else [])
 
 
 def _yards(operation: Operation, names: tuple[str, ...]) -> tuple[str, ...]:
@@ -300,17 +309,31 @@ def _plan_folder(source: Path, day: date, out: Path | None, share: bool) -> Path
 def _write(
     operation: Operation, made: Plan, folder: Path, run: dict[str, object], share: bool = False
 ) -> list[Path]:
-    from routeplan.output.files import PartlyWrittenError, write_whole
+    return _put(folder, _contents(operation, made, folder, run, share), only_new=False)
 
+
+def _put(folder: Path, contents: dict[str, bytes], only_new: bool) -> list[Path]:
+    """Write files, all or none; exit with one line that says what to do when that cannot be."""
+    from routeplan.output.files import (
+        AlreadyThereError,
+        HeldError,
+        PartlyWrittenError,
+        write_new,
+        write_whole,
+    )
+
+    kept = "What was there before is unchanged."
     try:
-        return write_whole(folder, _contents(operation, made, folder, run, share))
+        return (write_new if only_new else write_whole)(folder, contents)
     except PartlyWrittenError as fault:
-        _fail(f"Cannot write all of the plan into {folder}: {fault}.", USAGE)
+        _fail(f"Cannot write all of it into {folder}: {fault}.", USAGE)
+    except HeldError as fault:
+        cure = "Close it there and run this again."
+        _fail(f"Cannot write {folder / fault.name}: it is open in another program. {cure} {kept}", USAGE)
+    except AlreadyThereError as fault:
+        _fail(f"{fault}; nothing was written.", USAGE)
     except OSError as fault:
-        _fail(
-            f"Cannot write into {folder}: {fault.strerror or fault}. What was there before is unchanged.",
-            USAGE,
-        )
+        _fail(f"Cannot write into {folder}: {fault.strerror or fault}. {kept}", USAGE)
 
 
 def _contents(

@@ -34,7 +34,7 @@ KEPT_TO = {
     "folium": {"output/day_map.py"},
     "xstatic": {"output/day_map.py"},
     "pandas": {"output/workbook.py"},
-    "openpyxl": {"output/workbook.py"},
+    "openpyxl": {"operation/start_workbook.py", "output/workbook.py"},
     "icalendar": {"output/followups.py"},
     "jinja2": {"output/templating.py"},
     "markupsafe": {"output/page.py"},

@@ -9,6 +9,7 @@ from routeplan.operation import degrees, places, units
 from routeplan.operation.build import crew_home, yard_place
 from routeplan.operation.findings import Finding, Level
 from routeplan.operation.rows import Draft, Row
+from routeplan.operation.unreadable import UnreadableError
 from routeplan.operation.world import Place
 
 EARTH_RADIUS_M = 6371008.8  # mean radius of WGS-84; good to 0.6 %, enough to see a blunder
@@ -201,19 +202,30 @@ def yards_are_told_finely(draft: Draft) -> Iterator[Finding]:
 
 def _within_m(row: Row) -> float:
     """Return how far off a yard may be by the figures written, 0 where its place is not known."""
-    if row["lat"] is not None and row["lon"] is not None:
-        return places.within(degrees.one(row.text("lat"), "lat"), degrees.one(row.text("lon"), "lon"))
-    return places.spot(row.text("place")).within_m if row["place"] is not None else 0.0
+    try:
+        if row["lat"] is not None and row["lon"] is not None:
+            return places.within(degrees.one(row.text("lat"), "lat"), degrees.one(row.text("lon"), "lon"))
+        return places.spot(row.text("place")).within_m if row["place"] is not None else 0.0
+    except UnreadableError:
+        return 0.0  # read through one of the beekeeper's own codes, which has no figures
 
 
 def places_are_pins(draft: Draft) -> Iterator[Finding]:
     """Nothing is placed by the middle of a map alone."""
     for table, column in (("yards", "place"), ("yards", "parking"), ("crews", "home")):
         for row in draft[table].rows:
-            remark = places.spot(row.text(column)).remark if row[column] is not None else ""
+            remark = _remark(row, column)
             if remark:
                 cure = "Look on the map whether that is the spot, or copy the numbers of a pin."
                 yield draft[table].finding("warning", row, column, f"This link {remark}", cure)
+
+
+def _remark(row: Row, column: str) -> str:
+    """Return what to know of a place as written, "" for nothing."""
+    try:
+        return places.spot(row.text(column)).remark if row[column] is not None else ""
+    except UnreadableError:
+        return ""  # read through one of the beekeeper's own codes
 
 
 def parking_is_by_the_hives(draft: Draft) -> Iterator[Finding]:

@@ -31,12 +31,18 @@ class Finding:
 
     def sentence(self) -> str:
         """Return the finding as one line: place, what is wrong, what to do."""
-        place = self.table
-        if self.row is not None:
-            place += f", row {self.row}"
-        if self.column is not None:
-            place += f", column {self.column}"
-        return f"{place}: {self.message} {self.cure}".rstrip()
+        at = self._at()
+        return f"{self.table}{', ' + at if at else ''}: {self.message} {self.cure}".rstrip()
+
+    def in_table(self) -> str:
+        """Return the finding as one line below the name of its table."""
+        at = self._at()
+        return f"{at + ': ' if at else ''}{self.message} {self.cure}".rstrip()
+
+    def _at(self) -> str:
+        row = None if self.row is None else f"row {self.row}"
+        column = None if self.column is None else f"column {self.column}"
+        return ", ".join(part for part in (row, column) if part)
 
 
 def errors(findings: list[Finding]) -> list[Finding]:

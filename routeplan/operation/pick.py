@@ -2,6 +2,8 @@
 
 from difflib import get_close_matches
 
+from routeplan.operation import guide
+from routeplan.operation.characters import same
 from routeplan.operation.columns import REQUIRED_TABLES, TABLES
 from routeplan.operation.findings import Finding
 from routeplan.operation.grids import Grid
@@ -20,6 +22,8 @@ def pick_tables(source: Source, words: OwnWords) -> tuple[dict[str, Grid], list[
     findings: list[Finding] = []
     spare: list[Grid] = []
     for grid in source.grids:
+        if same(grid.name) == guide.SHEET:
+            continue
         table = table_named(grid.name)
         if table is None:
             spare.append(grid)

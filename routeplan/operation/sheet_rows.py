@@ -8,6 +8,7 @@ from typing import Any
 from routeplan.operation.cells import ColumnReader, doubts, no_value
 from routeplan.operation.characters import clean, is_blank
 from routeplan.operation.columns import TABLES, Column
+from routeplan.operation.example_rows import without_examples
 from routeplan.operation.findings import Finding, Level
 from routeplan.operation.grids import NO_VALUE, Sheet
 from routeplan.operation.headings import also
@@ -49,11 +50,12 @@ def read_table(sheet: Sheet, words: OwnWords = NONE, date_order: str = "") -> tu
     """Read all cells of a sheet; a faulty cell is reported and stands at its default."""
     columns = {column.name: column for column in TABLES[sheet.table]}
     named = [column_named(sheet.table, header, words) for header in sheet.header]
+    sheet, examples = without_examples(sheet, named)
     places = {name: named.index(name) for name in columns if name in named}
     headers = {name: sheet.header[i] for name, i in places.items()}
     rows = tuple(_unread_row(number, cells, places) for number, cells in sheet.rows)
     table = Table(sheet.table, sheet.label, headers, rows)
-    findings = [*_header(sheet, table, columns, named), *_too_wide(sheet)]
+    findings = [*examples, *_header(sheet, table, columns, named), *_too_wide(sheet)]
     for column in columns.values():
         reader = ColumnReader(column, sheet, words, headers.get(column.name, ""), date_order)
         findings += _fill(table, sheet, reader, places.get(column.name))

@@ -1,6 +1,7 @@
 """How a column and a setting stand in data/README.md; test_readme holds the page to it."""
 
 from routeplan.operation.columns import Column
+from routeplan.operation.guide import written
 from routeplan.operation.setting_words import MEANINGS, default_text
 from routeplan.operation.synonyms import COLUMN_WORDS, TABLE_WORDS
 
@@ -9,8 +10,8 @@ SETTING_HEAD = "| setting | unit | default | meaning |"
 
 
 def column_line(column: Column) -> str:
-    kind = f"one of: {', '.join(column.options)}" if column.kind == "choice" else KIND_WORDS[column.kind]
     blank = "**must be filled**" if column.required else column.blank or "nothing"
+    kind = written(column)
     return f"| {column.name} | {kind} | {column.unit} | {blank} | {column.example} | {column.meaning} |"
 
 
@@ -18,23 +19,6 @@ def setting_line(key: str) -> str:
     unit, meaning = MEANINGS[key]
     default = "not given" if key == "shut_in.warmest_c" else f"`{default_text(key)}`"
     return f"| {key} | {unit} | {default} | {meaning} |"
-
-
-KIND_WORDS = {
-    "id": "name",
-    "text": "text",
-    "format": "name of a format",
-    "number": "number",
-    "whole": "whole number",
-    "yes/no": "yes or no",
-    "date": "date",
-    "time": "time of day",
-    "days": "weekdays",
-    "latitude": "latitude",
-    "longitude": "longitude",
-    "place": "position",
-    "health": "word on health",
-}
 
 
 OTHER_HEAD = "| table | column | other headers that are read as it |"

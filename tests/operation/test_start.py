@@ -1,34 +1,102 @@
-"""A new operation: empty tables, or the example."""
+"""A new operation: tables to fill in, or the example; CSV files or one workbook."""
 
+from collections.abc import Callable
 from datetime import date, timedelta
 from pathlib import Path
 
+import openpyxl
 import pytest
 
-from routeplan.operation.columns import TABLES
+from routeplan.operation.columns import REQUIRED_TABLES, TABLES
 from routeplan.operation.findings import errors
 from routeplan.operation.read import read_operation
-from routeplan.operation.start import start_operation
+from routeplan.operation.start import example_files, start_files
 from routeplan.operation.world import HEALTH_USABLE, QUEEN_WAYS, QUEENS_NOT_LAYING, Operation
+from routeplan.output.files import AlreadyThereError, write_new
 
 
-def test_empty_tables_hold_every_column_and_lack_only_rows(tmp_path: Path) -> None:
-    written = start_operation(tmp_path / "new")
-    assert [path.name for path in written] == [*(f"{name}.csv" for name in TABLES), "settings.toml"]
-    operation, findings = read_operation(tmp_path / "new", date(2027, 5, 15))
+def written(folder: Path, files: dict[str, bytes]) -> Path:
+    write_new(folder, files)
+    return folder
+
+
+@pytest.mark.parametrize("workbook", [False, True])
+def test_a_new_operation_holds_every_column_and_lacks_only_rows(tmp_path: Path, workbook: bool) -> None:
+    folder = written(tmp_path / "new", start_files(workbook))
+    names = ["operation.xlsx"] if workbook else [*(f"{name}.csv" for name in TABLES), "guide.txt"]
+    assert sorted(path.name for path in folder.iterdir()) == sorted([*names, "settings.toml"])
+    operation, findings = read_operation(folder, date(2027, 5, 15))
     assert operation is None
-    assert [f.table for f in errors(findings)] == ["yards.csv", "hives.csv", "splits.csv"]
+    assert [f.table.split(", ")[-1].removesuffix(".csv") for f in errors(findings)] == [*REQUIRED_TABLES]
     assert all("There is no" in f.message for f in errors(findings))
+    passed_over = [f for f in findings if "example row" in f.message]
+    assert [(f.row, f.level) for f in passed_over] == [(2, "warning")] * len(TABLES)
+    assert not any("not used" in f.message for f in findings), "every column, and the guide, is known"
+
+
+def test_an_example_row_is_read_without_a_fault_once_its_mark_is_gone(tmp_path: Path) -> None:
+    """What the example rows show can be read; the mark alone keeps them out."""
+    folder = written(tmp_path / "new", start_files())
+    for name in TABLES:
+        path = folder / f"{name}.csv"
+        path.write_text(path.read_text(encoding="utf-8").replace("example: ", ""), encoding="utf-8")
+    findings = read_operation(folder, date(2027, 5, 15))[1]
+    assert not any("example row" in f.message for f in findings)
+    cells = [f for f in errors(findings) if f.found and "is not" in f.message]
+    assert cells == [], [f.sentence() for f in cells]
+
+
+def test_rows_typed_below_the_example_are_read_in_a_workbook(tmp_path: Path) -> None:
+    folder = written(tmp_path / "new", start_files(workbook=True))
+    book = openpyxl.load_workbook(folder / "operation.xlsx")
+    book["yards"].append(["Long Meadow", 52.0613, -2.7154])
+    book["hives"].append(["007", "Long Meadow"])
+    book["splits"].append(["A", 1, "three-frame"])
+    book.save(folder / "operation.xlsx")
+    operation, findings = read_operation(folder, date(2027, 5, 15))
+    assert operation is not None, [f.sentence() for f in errors(findings)]
+    assert [hive.key for hive in operation.hives] == [("Long Meadow", "007")]
+
+
+def test_the_workbook_offers_lists_a_note_on_each_column_and_the_guide(tmp_path: Path) -> None:
+    folder = written(tmp_path / "new", start_files(workbook=True))
+    book = openpyxl.load_workbook(folder / "operation.xlsx")
+    assert book.sheetnames == [*TABLES, "guide"]
     for name, columns in TABLES.items():
-        header = (tmp_path / "new" / f"{name}.csv").read_text().strip().split(",")
-        assert header == [column.name for column in columns]
+        rules = book[name].data_validations.dataValidation
+        assert len(rules) == len(columns)
+        for column, rule in zip(columns, rules, strict=True):
+            assert rule.promptTitle == column.name
+            assert column.meaning[:40] in rule.prompt
+            if column.kind == "choice":
+                assert rule.formula1.strip('"').split(",") == list(column.options)
+                assert rule.errorStyle == "warning", "other spellings are read too"
+    assert book["hives"].data_validations.dataValidation[1].formula1.startswith("yards!")
+    guide = [row[:2] for row in book["guide"].iter_rows(min_row=3, values_only=True)]
+    assert guide == [(name, c.name) for name, columns in TABLES.items() for c in columns]
 
 
-@pytest.mark.parametrize("example", [False, True])
-def test_nothing_is_written_over(tmp_path: Path, example: bool) -> None:
+def test_the_guide_names_every_column(tmp_path: Path) -> None:
+    text = start_files()["guide.txt"].decode()
+    for columns in TABLES.values():
+        for column in columns:
+            assert f"  {column.name}: {column.meaning[:20]}" in text
+
+
+def test_the_example_is_the_same_in_a_workbook(tmp_path: Path, example: Operation) -> None:
+    folder = written(tmp_path / "book", example_files(workbook=True))
+    operation, findings = read_operation(folder)
+    assert operation == example
+    assert [f.sentence().split(": ", 1)[1] for f in findings] == [
+        f.sentence().split(": ", 1)[1] for f in read_operation(written(tmp_path / "csv", example_files()))[1]
+    ]
+
+
+@pytest.mark.parametrize("files", [start_files, example_files])
+def test_nothing_is_written_over(tmp_path: Path, files: Callable[[], dict[str, bytes]]) -> None:
     (tmp_path / "stock.csv").write_text("mine")
-    with pytest.raises(FileExistsError, match=r"stock\.csv"):
-        start_operation(tmp_path, example=example)
+    with pytest.raises(AlreadyThereError, match=r"stock\.csv is already there"):
+        write_new(tmp_path, files())
     assert [path.name for path in tmp_path.iterdir()] == ["stock.csv"]
     assert (tmp_path / "stock.csv").read_text() == "mine"
 
@@ -36,7 +104,7 @@ def test_nothing_is_written_over(tmp_path: Path, example: bool) -> None:
 @pytest.fixture(scope="module")
 def example(tmp_path_factory: pytest.TempPathFactory) -> Operation:
     folder = tmp_path_factory.mktemp("example")
-    start_operation(folder, example=True)
+    write_new(folder, example_files())
     operation, findings = read_operation(folder)
     assert operation is not None, [f.sentence() for f in errors(findings)]
     return operation
