@@ -229,7 +229,7 @@ def _plans(source: Path) -> list[Path]:
 def _newest_plan(source: Path) -> Path:
     plans = _plans(source)
     if not plans:
-        _fail(f"There is no plan in {source}: make one first, or name its plan.json.", USAGE)
+        raise click.UsageError(f"There is no plan in {source}: make one first, or name its plan.json.")
     return plans[-1]
 
 
