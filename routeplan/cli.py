@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from routeplan.plan import Plan
 
 DATA_FAULT, USAGE, NOT_ALL, NO_PLAN, FAILED_AUDIT = 1, 2, 3, 4, 5
+TO_SHARE = "-to-share"
 SOURCE = click.argument("source", type=click.Path(exists=True, path_type=Path))
 DAY = click.option("--day", type=click.DateTime(["%Y-%m-%d"]), help="Day to plan (YYYY-MM-DD).")
 
@@ -165,17 +166,27 @@ def audit(source: Path, plan_file: Path) -> None:
     required=False,
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
 )
-def forecast_command(source: Path, plan_file: Path | None) -> None:
-    """Say how every split and every hive that gave fares after PLAN (else the newest plan of SOURCE)."""
-    from routeplan.output.day import day_of
-    from routeplan.output.fares import fares
+@click.option(
+    "--out", type=click.Path(path_type=Path), help="Folder for the page  [default: where PLAN lies]."
+)
+def forecast_command(source: Path, plan_file: Path | None, out: Path | None) -> None:
+    """Say how every split and every hive that gave fares after PLAN (else the newest plan of SOURCE).
+
+    Prints a table and writes forecast.html.
+    """
+    from routeplan.output.forecast_page import forecast_page
     from routeplan.output.forecast_said import forecast_lines
+    from routeplan.output.told import told
 
     path = plan_file or _newest_plan(source)
     made = _plan(path)
-    day = day_of(_read(source, made.day), made)
-    for line in forecast_lines(day, fares(day)):
+    operation = _read(source, made.day)
+    all_told = told(operation, made)
+    for line in forecast_lines(all_told):
         click.echo(line)
+    page = {"forecast.html": forecast_page(all_told).encode()}
+    for written in _put(out or path.parent, page, only_new=False):
+        click.echo(f"wrote {written}")
 
 
 @main.command()
@@ -221,9 +232,9 @@ def _readable(paths: list[Path]) -> tuple[list[Plan], list[str]]:
 
 
 def _plans(source: Path) -> list[Path]:
-    """Return the plans in the operation's folder, by day."""
+    """Return the plans in the operation's folder, by day; copies to pass on are left out."""
     base = source if source.is_dir() else source.parent
-    return sorted(base.glob("plans/*/plan.json"))
+    return sorted(p for p in base.glob("plans/*/plan.json") if not p.parent.name.endswith(TO_SHARE))
 
 
 def _newest_plan(source: Path) -> Path:
@@ -296,7 +307,7 @@ def _print_findings(findings: list[Finding]) -> None:
 def _plan_folder(source: Path, day: date, out: Path | None, share: bool) -> Path:
     """Return where the plan goes; a copy to pass on never lies beside files that hold positions."""
     base = source if source.is_dir() else source.parent
-    folder = out or base / "plans" / f"{day.isoformat()}{'-to-share' if share else ''}"
+    folder = out or base / "plans" / f"{day.isoformat()}{TO_SHARE if share else ''}"
     if share:
         from routeplan.output.contents import PLACES, STOPS
 

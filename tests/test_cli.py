@@ -177,7 +177,7 @@ def test_a_plan_that_cannot_be_read_is_1(tiny: Path) -> None:
         ("audit", TINY),
         ("audit", TINY, "nothing.json"),
         ("new",),
-        ("forecast", TINY),
+        ("forecasts", TINY),
     ],
     ids=lambda wrong: " ".join(str(w) for w in wrong).replace(str(TINY), "tiny"),
 )

@@ -16,7 +16,7 @@ def test_check_names_the_date_that_is_missed(tmp_path: Path) -> None:
     settings.write_text(settings.read_text() + '\n[year]\nlast_split = "2020-01-01"\n', encoding="utf-8")
     done = run("check", folder)
     assert done.exit_code == 0
-    assert "too late: the last day to split is 2020-01-01" in done.stderr
+    assert "too late: the last day to split is 2020-01-01" in done.output
 
 
 def with_plan(tmp_path: Path) -> Path:
@@ -37,8 +37,12 @@ def test_forecast_tells_of_every_split_and_donor(tmp_path: Path) -> None:
     plan = tiny_plan()
     donors = {f"hive {h} at {s.yard}" for s in plan.stops for h in s.opens}
     assert {line.split("  ")[0] for line in newest.stdout.splitlines()} >= donors
-    named = run("forecast", folder, next(folder.glob("plans/*/plan.json")))
-    assert named.stdout == newest.stdout
+    there = next(folder.glob("plans/*/plan.json"))
+    assert (there.parent / "forecast.html").read_text(encoding="utf-8").count('<svg class="chart"')
+    assert there.exists()
+    named = run("forecast", folder, there, "--out", tmp_path / "elsewhere")
+    assert named.stdout.splitlines()[:-1] == newest.stdout.splitlines()[:-1]
+    assert named.stdout.splitlines()[-1] == f"wrote {tmp_path / 'elsewhere' / 'forecast.html'}"
 
 
 def test_forecast_without_a_plan_says_so(tmp_path: Path) -> None:
@@ -80,3 +84,11 @@ def test_due_with_faulty_settings(tmp_path: Path) -> None:
     done = run("due", folder)
     assert done.exit_code == 1
     assert "queens.eggs_days" in done.stderr
+
+
+def test_a_copy_to_pass_on_is_not_told_twice(tmp_path: Path) -> None:
+    folder = with_plan(tmp_path)
+    once = run("due", folder, "--on", (tiny_plan().day + timedelta(6)).isoformat())
+    there = next(folder.glob("plans/*"))
+    shutil.copytree(there, there.with_name(f"{there.name}-to-share"))
+    assert run("due", folder, "--on", (tiny_plan().day + timedelta(6)).isoformat()).stdout == once.stdout

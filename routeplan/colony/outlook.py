@@ -4,20 +4,34 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+import numpy as np
+from numpy.typing import NDArray
+
 from routeplan.colony.forecast import Course, forecast
 from routeplan.colony.halves import Content, Half, colonies_of
+from routeplan.colony.recovery import Meeting, at_the_flow, swarm_pressure
+from routeplan.colony.sensitivity import Moved, sensitivity
+from routeplan.colony.strength import frame_holds
 from routeplan.colony.timeline import timeline
 from routeplan.operation.settings import Settings
+
+TROUGH_WITHIN_DAYS = 84
+"""The weakest day comes within three weeks of the first new bees, themselves within eight weeks."""
 
 
 @dataclass(frozen=True)
 class Outlook:
-    """Courses of the same colonies: fed, not fed, and the worst and the best that is usual (fed)."""
+    """Courses of the same n colonies: fed, not fed, and the worst and the best that is usual (fed).
+
+    `flow` is how they meet the first flow, `pressure` (n,) how likely they are to swarm: low, some, high.
+    """
 
     fed: Course
     unfed: Course
     worst: Course
     best: Course
+    flow: Meeting
+    pressure: NDArray[np.str_]
 
 
 def outlook(halves: Sequence[Half], ways: Sequence[str], settings: Settings, day: date) -> Outlook:
@@ -34,7 +48,17 @@ def outlook(halves: Sequence[Half], ways: Sequence[str], settings: Settings, day
         moved = [replace(_moved(h, w, settings, shift), fed=fed) for h, w in zip(halves, ways, strict=True)]
         return forecast(colonies_of(moved, day, settings, days), settings.forecast, days)
 
-    return Outlook(course(True, 0), course(False, 0), course(True, -1), course(True, 1))
+    start, fed = colonies_of(halves, day, settings, days), course(True, 0)
+    covering = np.array([h.combs * frame_holds(h.frame, settings.strength).bees for h in halves], dtype=float)
+    pressure = swarm_pressure(start, fed, covering, settings.forecast)
+    worst, best = course(True, -1), course(True, 1)
+    return Outlook(fed, course(False, 0), worst, best, at_the_flow(start, fed), pressure)
+
+
+def what_moves(halves: Sequence[Half], settings: Settings, day: date) -> tuple[Moved, ...]:
+    """Return what moves the mean trough of these colonies, the strongest first."""
+    days = min(settings.forecast.days, TROUGH_WITHIN_DAYS)
+    return sensitivity(colonies_of(halves, day, settings, days), settings.forecast, days)
 
 
 def _moved(half: Half, way: str, settings: Settings, shift: int) -> Half:

@@ -19,13 +19,15 @@ from routeplan.plan import Split, Take
 class Named:
     """One colony of a plan, or splits alike: its name on the page, how it stands on the evening.
 
-    `splits` are the ids of the splits, none for a hive that gave. `way` is how it gets a queen, "" where
-    its own stays; `chance` (0 to 1) that she lays without further help, None where its own stays.
-    `before_bees` is what a hive that gave had, in frames of bees, before anything was taken; 0 for a split.
+    `splits` are the ids of the splits, none for a hive that gave; `yard` is where it stands. `way` is how
+    it gets a queen, "" where its own stays; `chance` (0 to 1) that she lays without further help, None
+    where its own stays. `before_bees` is what a hive that gave had, in frames of bees, before anything was
+    taken; 0 for a split.
     """
 
     name: str
     splits: tuple[str, ...]
+    yard: str
     half: Half
     way: str
     chance: float | None
@@ -39,13 +41,13 @@ class Named:
 
 def colonies(day: Day) -> tuple[Named, ...]:
     """Return the splits in the order of their boxes, those alike together, then hives in working order."""
-    alike: dict[tuple[Half, str], list[str]] = {}
+    alike: dict[tuple[str, str, Half], list[str]] = {}
     for split in day.splits():
-        alike.setdefault((_half(day, split), split.queen), []).append(split.id)
+        alike.setdefault((split.to_yard, split.queen, _half(day, split)), []).append(split.id)
     queens = day.operation.settings.queens
     splits = [
-        Named(day.box_words(ids), tuple(ids), half, way, chance(way, queens))
-        for (half, way), ids in alike.items()
+        Named(day.box_words(ids), tuple(ids), yard, half, way, chance(way, queens))
+        for (yard, way, half), ids in alike.items()
     ]
     return (*splits, *_donors(day))
 
@@ -98,6 +100,7 @@ def _donor(day: Day, hive: Hive) -> Named:
     return Named(
         name=f"{measures.hives([hive.id])} at {hive.yard}",
         splits=(),
+        yard=hive.yard,
         half=replace(half, content=replace(half.content, bees=stayed)),
         way=way,
         chance=chance(way, settings.queens) if way else None,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from routeplan.colony.forecast import Course
+from routeplan.colony.forecast import NEVER, Course
 from routeplan.colony.outlook import Outlook
 from routeplan.colony.queen_chance import expected
 from routeplan.colony.strength import frame_holds
@@ -18,8 +18,8 @@ from routeplan.output.day import Day
 STAYS = "its own queen stays"
 NOT_SEEN = "not within {days} days"
 EXPECTED = (
-    "Of {made} about {lays} will have a laying queen without further help (chances by method, settings under "
-    "queens). Plan for the rest: a test frame, a spare queen, or unite."
+    "About {lays} of {made} will have a laying queen without further help. For the rest have a test frame, a "
+    "spare queen, or a neighbour to unite with."
 )
 
 
@@ -30,6 +30,8 @@ class Fare:
     `now`, `weakest`, `low`, `high`, `unfed` are frames of bees: on the evening of the day, at the trough if
     all goes as usual, at its worst, at its best, and if nothing is fed. `weakest_day` and `back_day` are
     days after the splitting day; from `back_day` on it keeps `goal` frames of bees, None where it does not.
+    `flow_day` is the first day of flow where it stands, None where none comes, `flow_bees` the frames of bees
+    then; `pressure` how likely it is to swarm in three weeks: low, some or high.
     """
 
     colony: Named
@@ -42,6 +44,9 @@ class Fare:
     goal: float
     back_day: int | None
     times: Timeline | None
+    flow_day: int | None
+    flow_bees: float
+    pressure: str
 
 
 def fares(day: Day) -> tuple[Fare, ...]:
@@ -72,6 +77,9 @@ def _fare(day: Day, one: Named, ahead: Outlook, i: int) -> Fare:
         goal=goal,
         back_day=_back_day(ahead.fed, i, goal * bees),
         times=timeline(one.way, settings.queens, open_brood) if one.way else None,
+        flow_day=None if ahead.flow.day[i] == NEVER else int(ahead.flow.day[i]),
+        flow_bees=float(ahead.flow.bees[i]) / bees,
+        pressure=str(ahead.pressure[i]),
     )
 
 

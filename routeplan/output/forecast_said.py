@@ -15,33 +15,42 @@ from routeplan.output.fares import (
     way_words,
     weakest_when,
 )
+from routeplan.output.told import Told
 
+MOVES = "What moves the weakest day most:"
 HEADS = ("colony", "queen", "bees now", "weakest", "when", "not fed", "eggs", "own bees", "strong again")
 
 
-def forecast_lines(day: Day, fares: Sequence[Fare]) -> tuple[str, ...]:
+def forecast_lines(told: Told) -> tuple[str, ...]:
     """Return the table of how every split and every hive that gave fares, and what its figures are."""
-    rows = [HEADS, *(_row(day, fare) for fare in fares)]
+    day = told.day
+    rows = [HEADS, *(_row(day, fare) for fare in told.fares)]
     widths = [max(len(row[i]) for row in rows) for i in range(len(HEADS))]
     table = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) for row in rows]
-    plain = [line.rstrip().replace(measures.HARD, " ") for line in table]
-    return (*plain, *notes(day, fares))
+    said = [
+        *table,
+        expected_words(day),
+        *notes(day, told.fares),
+        *([MOVES] if told.moves else []),
+        *told.moves,
+    ]
+    return tuple(line.rstrip().replace(measures.HARD, " ") for line in said if line)
 
 
 def notes(day: Day, fares: Sequence[Fare]) -> tuple[str, ...]:
-    """Say what the figures are: frames of bees, their range, how many queens will lay."""
+    """Say what the figures are: frames of bees and their range."""
     settings = day.operation.settings
     formats = sorted({fare.colony.half.frame for fare in fares})
     off = round(100 * settings.forecast.counts_off)
     frames = [frame_of_bees(frame, settings.strength) for frame in formats]
-    said = (
+    return (
         *frames,
         f"Frames of bees, to the half; in brackets with counts {off} % off and the queen early or late.",
         "Strong again, for good: a split covers "
         f"{measures.number(settings.forecast.strong_bees)} frames, a hive what it had before the day.",
-        expected_words(day),
+        "A split is reckoned in the box of its kit: with more room in time it grows faster.",
+        "How many queens will lay is told by the way to a queen (settings under queens).",
     )
-    return tuple(line for line in said if line)
 
 
 def _row(day: Day, fare: Fare) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from routeplan.output import colonies, fares
 from routeplan.output.colonies import look_ahead
 from routeplan.output.day import day_of
 from routeplan.output.forecast_said import HEADS, forecast_lines
+from routeplan.output.told import told
 from tests.output import rich, sample
 
 DAY = day_of(sample.OPERATION, sample.plan_of())
@@ -102,12 +103,12 @@ def test_dates_are_ranges() -> None:
 
 def test_expected_living_splits() -> None:
     """Two raise their own (0.65), one cell (0.70), two mated (0.78)."""
-    assert "Of 5 splits about 3.6 will have a laying queen" in fares.expected_words(DAY)
+    assert "About 3.6 of 5 splits will have a laying queen" in fares.expected_words(DAY)
     assert fares.expected_words(day_of(sample.OPERATION, sample.no_plan())) == ""
 
 
 def test_the_table_has_a_line_for_every_colony() -> None:
-    lines = forecast_lines(DAY, tuple(FARES.values()))
+    lines = forecast_lines(told(sample.OPERATION, sample.plan_of()))
     assert [cell in lines[0] for cell in HEADS] == [True] * len(HEADS)
     assert [line.split("  ")[0] for line in lines[1 : len(FARES) + 1]] == list(FARES)
     assert all("\u00a0" not in line for line in lines)

@@ -1,0 +1,104 @@
+"""The page of how colonies fare: one HTML file that needs nothing from outside and no script."""
+
+from dataclasses import dataclass
+
+from routeplan.colony.follow_ups import sale_days
+from routeplan.output import measures
+from routeplan.output.chart import Chart, charts
+from routeplan.output.day import Day
+from routeplan.output.fares import (
+    Fare,
+    back_words,
+    dates,
+    expected_words,
+    half_range,
+    halves,
+    way_words,
+    weakest_when,
+    weakest_words,
+)
+from routeplan.output.forecast_said import notes
+from routeplan.output.templating import filled
+from routeplan.output.told import Told
+
+NOT_AN_INSPECTION = (
+    "A forecast is no inspection: it tells which boxes to look at first. What you find in the hive decides."
+)
+WEAKEST_OF_ALL = "Weakest of all: {name}, {weakest}."
+SWARM = {
+    "low": "little",
+    "some": "some: crowded, or full of brood; look for queen cells",
+    "high": "much: crowded and full of brood; give room and look for queen cells",
+}
+
+
+@dataclass(frozen=True)
+class Card:
+    """One colony on the page, or splits alike: its drawing and what is said of it."""
+
+    name: str
+    about: str
+    facts: tuple[tuple[str, str], ...]
+    chart: Chart
+
+
+def forecast_page(told: Told) -> str:
+    """Return the page as one self-contained HTML text; the same operation and plan give the same text."""
+    day, fares = told.day, told.fares
+    drawn = charts(day, fares, told.ahead)
+    cards = [_card(day, fare, drawing) for fare, drawing in zip(fares, drawn, strict=True)]
+    return filled(
+        "forecast.html.j2",
+        day_words=measures.day_words(day.plan.day, year=True),
+        head=tuple(line for line in (expected_words(day), _weakest_of_all(day, fares)) if line),
+        caution=NOT_AN_INSPECTION,
+        splits=[card for card, fare in zip(cards, fares, strict=True) if fare.colony.is_split],
+        donors=[card for card, fare in zip(cards, fares, strict=True) if not fare.colony.is_split],
+        notes=notes(day, fares),
+        moves=told.moves,
+    )
+
+
+def _weakest_of_all(day: Day, fares: tuple[Fare, ...]) -> str:
+    splits = [fare for fare in fares if fare.colony.is_split]
+    if not splits:
+        return ""
+    least = min(splits, key=lambda fare: fare.weakest)
+    return WEAKEST_OF_ALL.format(name=least.colony.name, weakest=weakest_words(day, least))
+
+
+def _card(day: Day, fare: Fare, drawn: Chart) -> Card:
+    own = _of_split(day, fare) if fare.colony.is_split else _of_donor(day, fare)
+    weakest = (
+        ("Bees on the evening", f"{halves(fare.now)} frames"),
+        (
+            "Weakest",
+            f"{halves(fare.weakest)} frames ({half_range(fare.low, fare.high)}), {weakest_when(day, fare)}",
+        ),
+    )
+    unfed = halves(fare.unfed)
+    dry = (("Weakest, not fed", f"{unfed} frames"),) if unfed != halves(fare.weakest) else ()
+    about = f"{way_words(fare)}, at {fare.colony.yard}" if fare.colony.is_split else way_words(fare)
+    return Card(fare.colony.name, about, (*weakest, *dry, *own), drawn)
+
+
+def _of_split(day: Day, fare: Fare) -> tuple[tuple[str, str], ...]:
+    lays = "–" if fare.colony.chance is None else f"about {round(100 * fare.colony.chance)} in 100"
+    sale = measures.days_after(day.plan.day, sale_days(fare.colony.way)[0], sale_days(fare.colony.way)[0])
+    return (
+        ("Laying queen", lays),
+        (f"{halves(fare.goal)} frames for good", back_words(day, fare)),
+        ("Ready to sell", f"from {sale}, with own brood of all ages"),
+    )
+
+
+def _of_donor(day: Day, fare: Fare) -> tuple[tuple[str, str], ...]:
+    flow = "none seen"
+    if fare.flow_day is not None:
+        when = dates(day, (fare.flow_day, fare.flow_day))
+        flow = f"{when}: {halves(fare.flow_bees)} frames of bees"
+    return (
+        ("As strong as before", f"{halves(fare.goal)} frames for good {back_words(day, fare)}"),
+        ("First day of flow", flow),
+        ("Swarming in three weeks", SWARM[fare.pressure]),
+    )
