@@ -8,6 +8,7 @@ from routeplan.output import measures
 from routeplan.output.box_work import BoxMade, BoxPlaced, box_made, box_placed, close_steps, place_steps
 from routeplan.output.day import Day, done_at
 from routeplan.output.hive_work import HiveWork, hive_steps, hive_work
+from routeplan.output.skipped import falls_away
 from routeplan.output.taking import Need, needs, next_hives, rule_at
 from routeplan.plan import Stop
 
@@ -38,6 +39,7 @@ class Card:
     made: tuple[BoxMade, ...]
     close_steps: tuple[str, ...]
     aboard: str
+    falls: tuple[str, ...]
 
 
 def cards(day: Day) -> tuple[Card, ...]:
@@ -70,6 +72,7 @@ def _card(day: Day, number: int, stop: Stop) -> Card:
         made=tuple(box_made(day, stop, split) for split in stop.makes),
         close_steps=close_steps(day, stop),
         aboard=f"{measures.counted(stop.full, 'full box', 'full boxes')}, {stop.empty} empty",
+        falls=falls_away(day, number),
     )
 
 

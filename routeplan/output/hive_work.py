@@ -8,7 +8,7 @@ from routeplan.output import card_words as say
 from routeplan.output import measures, words
 from routeplan.output.day import Day
 from routeplan.output.sure import check, flags, is_mother, own_right_boxes, special, stays, sure
-from routeplan.plan import Stop, Take
+from routeplan.plan import Stop
 
 ONE_TICK = ("shake", "queen")
 """What gets a single tick box however many there are."""
@@ -16,11 +16,13 @@ ONE_TICK = ("shake", "queen")
 
 @dataclass(frozen=True)
 class Out:
-    """What goes from one hive into one box; one tick box a frame, one for all shakes, one for a queen."""
+    """What goes from one hive into one box; `ticks` names the kind of each tick box: one a frame, one for
+    all shakes, one for a queen.
+    """
 
     kinds: str
     box: str
-    ticks: int
+    ticks: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -69,7 +71,6 @@ def hive_steps(day: Day, stop: Stop, opened: Sequence[Hive]) -> tuple[str, ...]:
 def hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
     """Return what is done at one hive of a stop."""
     takes = [t for t in stop.takes if t.hive == hive.id]
-    splits = sorted({t.split for t in takes}, key=lambda s: day.boxes[s])
     return HiveWork(
         name=hive.id,
         flags=flags(day, hive, takes),
@@ -77,7 +78,7 @@ def hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
         special=special(day, hive, takes),
         stays=stays(day, hive, takes),
         check=check(stop, hive),
-        outs=tuple(_out(day, split, [t for t in takes if t.split == split]) for split in splits),
+        outs=tuple(_out(day, split, kinds) for split, kinds in hive_kinds(day, stop, hive.id)),
         back=sum(p.combs for p in stop.puts_back if p.hive == hive.id),
         seen=_seen(hive),
         note=hive.note,
@@ -98,7 +99,21 @@ def _seen(hive: Hive) -> str:
     return f"{when}: {', '.join(texts)}" if texts else ""
 
 
-def _out(day: Day, split: str, takes: list[Take]) -> Out:
-    ordered = [(k, sum(t.frames for t in takes if t.kind == k)) for k in words.KIND]
-    ticks = sum(min(n, 1) if k in ONE_TICK else n for k, n in ordered)
-    return Out(measures.kinds(ordered, " + "), day.box_words([split]), ticks)
+def hive_kinds(day: Day, stop: Stop, hive: str) -> list[tuple[str, list[tuple[str, int]]]]:
+    """Return what leaves one hive, by split in the order of boxes: kinds with counts."""
+    found: dict[str, dict[str, int]] = {}
+    for take in stop.takes:
+        if take.hive == hive:
+            kinds = found.setdefault(take.split, {})
+            kinds[take.kind] = kinds.get(take.kind, 0) + take.frames
+    return [
+        (split, [(kind, found[split][kind]) for kind in words.KIND if found[split].get(kind)])
+        for split in sorted(found, key=lambda s: day.boxes[s])
+    ]
+
+
+def _out(day: Day, split: str, kinds: list[tuple[str, int]]) -> Out:
+    ticks = tuple(
+        words.KIND[kind] for kind, count in kinds for _ in range(min(count, 1) if kind in ONE_TICK else count)
+    )
+    return Out(measures.kinds(kinds, " + "), day.box_words([split]), ticks)

@@ -13,6 +13,7 @@ from routeplan.output.before import before
 from routeplan.output.cards import cards
 from routeplan.output.day import Day, day_of
 from routeplan.output.day_map import NO_MAP, TILES, DayMap, day_map
+from routeplan.output.field_data import field_data, field_script
 from routeplan.output.good import COUNTS_ARE, counts, proof_lines, quality, totals
 from routeplan.output.helps import changes, fallbacks, savings
 from routeplan.output.load import load
@@ -42,8 +43,7 @@ def day_page(operation: Operation, plan: Plan, shared: bool = False) -> str:
     view = drawing(day)
     plain = sketch(view, MILE_M if day.units == "mi" else 1000.0)
     the_map = NO_MAP if shared else day_map(view, plain, day.units)
-    own = (TEMPLATES / "next_stop.js").read_text(encoding="utf-8")
-    scripts = tuple(text for text in (the_map.leaflet, the_map.script, own) if text)
+    scripts = tuple(text for text in (field_script(), the_map.leaflet, the_map.script) if text)
     return filled(
         "day.html.j2",
         day=day,
@@ -51,6 +51,7 @@ def day_page(operation: Operation, plan: Plan, shared: bool = False) -> str:
         policy=_policy(scripts, "" if shared else f"{TILES} "),
         scripts=[Markup(text) for text in scripts],
         style=_style(day, the_map),
+        field_data=field_data(day),
         map_element=Markup(the_map.element),
         map_texts=the_map.texts,
         sketch=plain,
@@ -124,6 +125,6 @@ def _policy(scripts: tuple[str, ...], pictures_from: str) -> str:
 
 
 def _style(day: Day, the_map: DayMap) -> Markup:
-    own = (TEMPLATES / "day.css").read_text(encoding="utf-8")
+    own = "".join((TEMPLATES / name).read_text(encoding="utf-8") for name in ("day.css", "field.css"))
     top = f"{measures.day_words(day.plan.day, year=True)} · {headline(day)}"
     return Markup(f"{the_map.style}\n{own.replace('@HEADLINE@', top)}")

@@ -20,8 +20,13 @@ class Need:
 
 def needs(stop: Stop) -> tuple[Need, ...]:
     """Return what is taken at a stop in all."""
+    return tuple(Need(n, _of(kind, n)) for kind, n in kinds_needed(stop))
+
+
+def kinds_needed(stop: Stop) -> list[tuple[str, int]]:
+    """Return each kind taken at a stop with how many, always in one order."""
     sums = {kind: sum(t.frames for t in stop.takes if t.kind == kind) for kind in words.KIND}
-    return tuple(Need(n, _of(kind, n)) for kind, n in sums.items() if n)
+    return [(kind, n) for kind, n in sums.items() if n]
 
 
 def _of(kind: str, count: int) -> str:

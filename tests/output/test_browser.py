@@ -1,9 +1,5 @@
 """The day sheet in a browser with the network off: phone, desk and paper."""
 
-import os
-import shutil
-from collections.abc import Iterator
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -11,42 +7,10 @@ import pytest
 
 from routeplan.output.page import day_page
 from tests.output import rich
+from tests.output.browsing import DESK, PHONE, show
 from tests.output.sample import BOXES, HIVES, HOSTILE, OPERATION, ROUTE, YARDS, hostile, no_plan, plan_of
 
-playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
-
-BROWSER = os.environ.get("CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
-QUIET = (
-    "--no-sandbox",
-    "--disable-gpu",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-)
-PHONE = {"viewport": {"width": 390, "height": 844}, "is_mobile": True, "has_touch": True}
-DESK = {"viewport": {"width": 1280, "height": 900}}
 SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-
-
-@dataclass
-class Seen:
-    """A page and what went wrong on it."""
-
-    page: Any
-    troubles: list[str] = field(default_factory=list)
-    asked: list[str] = field(default_factory=list)
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with playwright.sync_playwright() as started:
-        path = BROWSER or started.chromium.executable_path
-        if not Path(path).exists():
-            pytest.skip("no Chromium: set CHROMIUM or run `playwright install chromium`")
-        opened = started.chromium.launch(executable_path=path, args=list(QUIET))
-        yield opened
-        opened.close()
 
 
 @pytest.fixture(scope="module")
@@ -59,30 +23,6 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (made / "rich_hostile.html").write_text(day_page(*evil), encoding="utf-8")
     (made / "empty.html").write_text(day_page(OPERATION, no_plan()), encoding="utf-8")
     return made
-
-
-def show(browser: Any, path: Path, **kind: Any) -> Seen:
-    """Open a page with the network off and note every error, dialog and question to the outside."""
-    context = browser.new_context(**kind)
-    context.set_offline(True)
-    seen = Seen(context.new_page())
-
-    def route(request: Any) -> None:
-        seen.asked.append(request.request.url)
-        request.abort()
-
-    def dialog(box: Any) -> None:
-        seen.troubles.append(f"dialog {box.message}")
-        box.dismiss()
-
-    seen.page.route(lambda url: not url.startswith("file://"), route)
-    seen.page.on(
-        "console", lambda m: seen.troubles.append(m.text) if m.type in ("error", "warning") else None
-    )
-    seen.page.on("pageerror", lambda e: seen.troubles.append(str(e)))
-    seen.page.on("dialog", dialog)
-    seen.page.goto(path.as_uri())
-    return seen
 
 
 @pytest.mark.parametrize("name", ["day", "hostile", "rich", "rich_hostile", "empty"])
@@ -193,9 +133,11 @@ def test_the_next_stop_is_the_first_not_ticked(browser: Any, folder: Path) -> No
 
     assert upcoming() == "Alder"
     for yard in (*ROUTE[1:], "Home"):
-        page.locator("input.left:not(:checked)").first.check()
+        page.locator(".card:not(.gone) input.left:visible").first.click()
+        page.locator("#ask").get_by_role("button", name="Leave").click()
         assert upcoming() == yard
-    page.locator("input.left").first.uncheck()
+    page.locator("#stop-1 .fold").click()
+    page.locator("#stop-1 input.left").uncheck()
     assert upcoming() == "Alder"
 
 
@@ -221,7 +163,8 @@ def test_on_paper(browser: Any, folder: Path) -> None:
     assert not page.locator("#next").is_visible()
     assert page.evaluate("getComputedStyle(document.querySelector('.card')).breakInside") == "avoid"
     borders = page.evaluate(
-        "[...document.querySelectorAll('main input')].map(i => getComputedStyle(i).borderTopStyle)"
+        "[...document.querySelectorAll('main input[type=checkbox]')]"
+        ".map(i => getComputedStyle(i).borderTopStyle)"
     )
     assert set(borders) == {"solid"}
     visited = page.locator("#why tbody tr:visible th").all_inner_texts()
@@ -240,7 +183,7 @@ def test_one_tick_box_a_frame_and_one_a_hive_for_shakes(browser: Any, folder: Pa
 def test_one_tally_box_for_each_that_is_taken(browser: Any, folder: Path) -> None:
     page = show(browser, folder / "rich.html", **PHONE).page
     taken = sum(n for box in rich.BOXES for _, _, n in box.takes)
-    assert page.locator(".tally input").count() == taken
+    assert page.locator(".tally i").count() == taken
     assert page.locator(".taken").count() == page.locator(".out").count()
 
 

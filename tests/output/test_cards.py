@@ -73,7 +73,7 @@ def test_a_queen_that_leaves_has_a_named_box_and_a_next_one() -> None:
         "Not found after 15 min: close the hive; the next for the queen is A8, then A4.",
     )
     assert hive.outs[0].kinds == "1 capped + 1 open + 1 food + 2 shakes + 1 queen"
-    assert hive.outs[0].ticks == 5
+    assert hive.outs[0].ticks == ("capped", "open", "food", "shake", "queen")
     assert hive.stays == (
         "It is left without its queen and raises a new one.",
         "At least so much stays: 6 frames of bees, 2 brood (of which 1 open, with eggs), 2 food.",

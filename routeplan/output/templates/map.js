@@ -14,6 +14,8 @@
   var labelled = { name: [], apart: [], aside: [] };
   function said(layer, number, label) {
     layer.bindPopup(block(texts[number]), { maxWidth: 260 });
+    var element = layer.getElement && layer.getElement();
+    if (element && element.getAttribute("role") === "button") { element.setAttribute("aria-label", texts[number].join(", ")); }
     if (!label) { return; }
     var first = block(texts[number].slice(0, 1));
     layer.bindTooltip(first, { permanent: true, pane: "shadowPane", className: label, opacity: 1 });

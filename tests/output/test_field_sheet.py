@@ -1,0 +1,348 @@
+"""The day sheet as a tool: a whole day ticked off with surprises, kept over a reload, saved and read again.
+
+The network is off. Field notes are read by the reader of the package, which knows nothing of the page.
+"""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from routeplan.field.log import log_of
+from routeplan.field.notes import Notes, read_notes
+from routeplan.field.state import State, state_of
+from routeplan.output.page import day_page
+from routeplan.plan import plan_id
+from tests.output import rich
+from tests.output.browsing import DESK, PHONE, Seen, show
+from tests.output.sample import OPERATION, hostile, plan_of
+
+PLAN = plan_of()
+TODAY = "2026-05-09"
+NO_STORE = "Object.defineProperty(window, 'localStorage', {get() { throw new Error('off'); }})"
+KINDS = [pytest.param(PHONE, id="phone"), pytest.param(DESK, id="desk")]
+
+
+@pytest.fixture(scope="module")
+def sheet(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("sheet") / "day.html"
+    path.write_text(day_page(OPERATION, PLAN), encoding="utf-8")
+    return path
+
+
+class Crew:
+    """Somebody with the sheet in hand."""
+
+    def __init__(self, seen: Seen) -> None:
+        self.seen, self.page = seen, seen.page
+
+    def at(self, clock: str) -> None:
+        self.page.clock.set_fixed_time(f"{TODAY}T{clock}:00")
+
+    def stop(self, n: int) -> Any:
+        return self.page.locator(f"#stop-{n}")
+
+    def hive(self, n: int, name: str) -> Any:
+        return self.stop(n).locator(".hive").filter(has=self.page.locator("h4", has_text=f"Hive {name}"))
+
+    def box(self, n: int, box: int, part: str = "made") -> Any:
+        number = self.page.locator("b.num", has_text=f"{box}")
+        return self.stop(n).locator(f".{part}").filter(has=number).locator("input[type=checkbox]")
+
+    def press(self, within: Any, name: str) -> None:
+        within.get_by_role("button", name=name).first.click()
+
+    def answer(self, *choices: str, write: str = "Write down", **amounts: object) -> None:
+        asked = self.page.locator("#ask")
+        for choice in choices:
+            asked.get_by_role("radio", name=choice, exact=True).check()
+        for name, value in amounts.items():
+            asked.locator(f"#ask-{name}").fill(str(value))
+        self.press(asked, write)
+
+    def saved(self, folder: Path) -> Path:
+        with self.page.expect_download() as waiting:
+            self.page.get_by_role("button", name="Save to a file").click()
+        path = folder / waiting.value.suggested_filename
+        waiting.value.save_as(path)
+        return path
+
+    def said(self) -> str:
+        return str(self.page.locator("#today").inner_text())
+
+
+def crew(browser: Any, sheet: Path, **kind: Any) -> Crew:
+    one = Crew(show(browser, sheet, **kind))
+    one.page.clock.install(time=f"{TODAY}T08:00:00")
+    one.page.reload()
+    return one
+
+
+def understood(path: Path) -> tuple[Notes, State]:
+    notes, findings = read_notes(path)
+    assert notes is not None, [f.sentence() for f in findings]
+    log, faults = log_of(OPERATION, PLAN, [notes])
+    assert log is not None, [f.sentence() for f in faults]
+    state, faults = state_of(OPERATION, PLAN, log)
+    assert state is not None, [f.sentence() for f in faults]
+    return notes, state
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_whole_day_with_three_surprises(
+    browser: Any, sheet: Path, tmp_path: Path, kind: dict[str, Any]
+) -> None:
+    """A weak hive, a box without bees, a locked gate; the phone is off once in between."""
+    one = crew(browser, sheet, **kind)
+    one.at("09:50")
+    one.press(one.stop(1), "Arrived")
+    one.hive(1, "A1").get_by_label("capped into box 1").check()
+    one.press(one.hive(1, "A1"), "Found")
+    one.answer("seen", capped=5.5, queen_cells=0)
+    one.at("10:05")
+    one.hive(1, "A1").get_by_label("open with eggs into box 1").check()
+    one.press(one.hive(1, "A1"), "Hive done")
+    one.press(one.hive(1, "A2"), "Could not")
+    assert "1 capped: A4 (3), A3 (1)" in one.page.locator("#ask").inner_text()
+    one.answer("too weak")
+    for box, kinds in (("1", {"food": 1, "bees": 2}), ("2", {"capped": 1})):
+        one.press(one.stop(1), "Frames from another hive")
+        one.answer(box, "A4", **kinds)
+    one.at("10:30")
+    one.press(one.hive(1, "A3"), "Hive done")
+    one.box(1, 1).check()
+
+    one.page.reload()
+    assert one.stop(1).get_by_role("button", name="Arrived").get_attribute("aria-pressed") == "true"
+    assert one.box(1, 1).is_checked()
+    assert "Box 1 got" not in one.hive(1, "A2").inner_text()
+    assert "Could not be worked: too weak." in one.hive(1, "A2").inner_text()
+    assert "Found: capped 5.5, queen seen, queen cells 0" in one.hive(1, "A1").inner_text()
+    assert not one.page.locator("#load-list").is_visible(), "what is behind is folded away"
+
+    for box in (2, 3):
+        one.box(1, box).check()
+    one.at("11:00")
+    one.stop(1).locator("input.left").click()
+    assert one.page.locator("#next a:visible strong").inner_text() == "Birch"
+    one.at("11:20")
+    totals = one.page.locator("#so-far")
+    one.press(one.stop(2), "Arrived")
+    assert "shut in 20 of 240 min" in totals.inner_text()
+    assert "3 full aboard" in totals.inner_text()
+    one.box(2, 1, "placed").check()
+    one.press(one.stop(2), "All opened")
+    assert "2 full aboard" in totals.inner_text()
+    one.press(one.stop(2), "Could not make box 5")
+    one.answer("no bees to spare")
+    one.box(2, 4).check()
+    one.at("12:10")
+    one.stop(2).locator("input.left").click()
+    one.press(one.stop(3), "Could not")
+    asked = one.page.locator("#ask").inner_text()
+    assert "Boxes 2–3 stay aboard, made to live here." in asked
+    one.answer("gate locked")
+    one.at("12:50")
+    assert one.page.locator("#next a:visible strong").inner_text() == "Heath"
+    one.press(one.stop(4), "Arrived")
+    one.box(4, 4, "placed").check()
+    for box in ("2", "3"):
+        one.press(one.stop(4), "Another box placed here")
+        one.answer(box)
+    one.at("13:20")
+    one.stop(4).locator("input.left").click()
+    one.answer("They were not done", write="Leave")
+    assert one.page.locator("#next a:visible strong").inner_text() == "Home"
+    assert "0 full aboard" in totals.inner_text()
+
+    notes, state = understood(one.saved(tmp_path))
+    assert (notes.plan, notes.day) == (plan_id(PLAN), PLAN.day)
+    assert {s.id: s.to_yard for s in state.splits} == {
+        "s1": "Birch",
+        "s2": "Heath",
+        "s3": "Heath",
+        "s4": "Heath",
+    }
+    assert state.skipped == {3: "gate locked"}
+    taken = {(t.hive, t.kind, t.frames, t.split) for s in state.stops for t in s.takes}
+    assert {("A4", "food", 1, "s1"), ("A4", "shake", 2, "s1"), ("A4", "capped", 1, "s2")} <= taken
+    assert not [t for t in taken if t[0] == "A2"]
+    assert [s.depart // 60 for s in state.stops] == [11 * 60, 12 * 60 + 10, 13 * 60 + 20]
+    assert one.seen.troubles == []
+    assert one.seen.asked == []
+
+
+def test_notes_load_back_to_the_same_notes(browser: Any, sheet: Path, tmp_path: Path) -> None:
+    one = crew(browser, sheet, **PHONE)
+    one.at("09:50")
+    one.press(one.stop(1), "Arrived")
+    one.hive(1, "A1").get_by_label("capped into box 1").check()
+    one.press(one.hive(1, "A1"), "Hive done")
+    one.press(one.hive(1, "A2"), "Found")
+    one.answer("gone", "in doubt", bees=4, note="moved <b>off</b>")
+    one.press(one.stop(1), "Note")
+    one.answer(note="ring the farmer")
+    first = one.saved(tmp_path)
+    assert "Box 1 got 1 capped (planned 1 capped, 1 open)." in one.hive(1, "A1").inner_text()
+    assert "call the bee inspector" in one.stop(1).get_by_role("alert").inner_text()
+    other = crew(browser, sheet, **DESK)
+    other.at("17:00")
+    other.page.locator("#load-notes").set_input_files(first)
+    other.page.wait_for_function(
+        "document.querySelector('#kept-said').textContent.startsWith('Field notes loaded')"
+    )
+    again = other.saved(tmp_path / "again")
+    assert again.read_text(encoding="utf-8") == first.read_text(encoding="utf-8")
+    assert "moved <b>off</b>" in other.hive(1, "A2").inner_text()
+    notes, _ = read_notes(first)
+    assert notes is not None
+    assert [e.what for e in notes.entries] == ["arrived", "frame_taken", "hive_done", "found", "note"]
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        ({"notes": 1, "plan": "0" * 16, "entries": []}, "about another plan"),
+        ({"notes": 1, "day": "2026-05-10", "entries": []}, "about another day: 2026-05-10"),
+        ({"notes": 2, "entries": []}, "no field notes"),
+        ("not json", "cannot be read"),
+    ],
+)
+def test_notes_that_are_not_about_this_sheet_are_refused(
+    browser: Any, sheet: Path, tmp_path: Path, content: object, words: str
+) -> None:
+    path = tmp_path / "notes.json"
+    path.write_text(content if isinstance(content, str) else json.dumps(content), encoding="utf-8")
+    one = crew(browser, sheet, **PHONE)
+    one.page.locator("#load-notes").set_input_files(path)
+    one.page.wait_for_function("!document.querySelector('#kept-said').hidden")
+    assert words in one.page.locator("#kept-said").inner_text()
+    assert one.page.locator("#kept-count").inner_text() == "Nothing is written down yet."
+
+
+def test_two_sheets_do_not_mix(browser: Any, sheet: Path) -> None:
+    other = sheet.with_name("other.html")
+    other.write_text(day_page(OPERATION, replace(PLAN, notes=("Another plan.",))), encoding="utf-8")
+    one = crew(browser, sheet, **PHONE)
+    one.press(one.stop(1), "Arrived")
+    one.page.goto(other.as_uri())
+    assert one.stop(1).get_by_role("button", name="Arrived").get_attribute("aria-pressed") == "false"
+    one.page.goto(sheet.as_uri())
+    assert one.stop(1).get_by_role("button", name="Arrived").get_attribute("aria-pressed") == "true"
+
+
+def test_a_browser_that_keeps_nothing_says_so(browser: Any, sheet: Path, tmp_path: Path) -> None:
+    one = Crew(show(browser, sheet, **PHONE))
+    one.page.add_init_script(NO_STORE)
+    one.page.reload()
+    assert "keeps nothing" in one.page.locator("#kept-trouble").inner_text()
+    one.press(one.stop(1), "Arrived")
+    assert '"arrived"' in one.saved(tmp_path).read_text(encoding="utf-8")
+    assert one.seen.troubles == []
+
+
+def test_what_is_kept_but_cannot_be_read_is_put_aside_and_said(browser: Any, sheet: Path) -> None:
+    one = crew(browser, sheet, **PHONE)
+    one.press(one.stop(1), "Arrived")
+    one.page.evaluate("Object.keys(localStorage).forEach(k => localStorage.setItem(k, '{half'))")
+    one.page.reload()
+    assert "cannot be read" in one.page.locator("#kept-trouble").inner_text()
+    aside = one.page.evaluate("Object.keys(localStorage).filter(k => k.endsWith('unreadable')).length")
+    assert aside == 1
+
+
+def test_a_time_can_be_put_right(browser: Any, sheet: Path, tmp_path: Path) -> None:
+    one = crew(browser, sheet, **PHONE)
+    one.at("10:10")
+    one.press(one.stop(1), "Arrived")
+    one.page.get_by_label("Arrived: time").first.fill("09:40")
+    assert "Back about" in one.page.locator("#so-far").inner_text()
+    assert "(5 min early)" in one.page.locator("#so-far").inner_text()  # planned at 09:45
+    entry = json.loads(one.saved(tmp_path).read_text(encoding="utf-8"))["entries"][0]
+    assert entry == {"at": "09:40", "stop": 1, "yard": "Alder", "what": "arrived"}
+
+
+def test_a_box_that_is_short_is_asked_about(browser: Any, sheet: Path) -> None:
+    one = crew(browser, sheet, **PHONE)
+    one.press(one.hive(1, "A3"), "Could not")
+    one.answer("bad temper")
+    one.box(1, 3).click()  # all of box 3 was to come from A3
+    assert "has nothing in it" in one.page.locator("#ask").inner_text()
+    one.press(one.page.locator("#ask"), "All right")
+    assert not one.box(1, 3).is_checked()
+
+
+def test_more_brood_than_the_rule_is_said(browser: Any, sheet: Path) -> None:
+    ruled = sheet.with_name("ruled.html")
+    ruled.write_text(day_page(rich.OPERATION, rich.rich_plan()), encoding="utf-8")
+    one = crew(browser, ruled, **PHONE)
+    one.press(one.stop(1), "Frames from another hive")
+    one.answer("3", "A8", capped=2, open=1)
+    assert "3 brood from hive A8: the rule here is 2" in one.stop(1).inner_text()
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_what_is_pressed_is_big_enough(browser: Any, sheet: Path, kind: dict[str, Any]) -> None:
+    """44 px each way, the size of a fingertip (WCAG 2.2, success criterion 2.5.5)."""
+    one = crew(browser, sheet, **kind)
+    one.press(one.stop(1), "Could not")
+    small = one.page.evaluate(
+        "[...document.querySelectorAll('main button, main .tick, main .out input, #ask button, .choice')]"
+        ".filter(e => e.offsetParent).map(e => [e.textContent, e.getBoundingClientRect()])"
+        ".filter(([t, b]) => b.width < 44 || b.height < 44).map(([t, b]) => [t, b.width, b.height])"
+    )
+    assert small == []
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_no_serious_finding_for_people_who_cannot_see_it(
+    browser: Any, sheet: Path, kind: dict[str, Any]
+) -> None:
+    """axe-core, an independent checker of the rules of WCAG."""
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    one = crew(browser, sheet, **kind)
+
+    def serious() -> list[tuple[str, Any]]:
+        found = axe.run(one.page).response["violations"]
+        return [
+            (v["id"], [n["html"] for n in v["nodes"]])
+            for v in found
+            if v["impact"] in ("serious", "critical")
+        ]
+
+    assert serious() == []
+    one.press(one.stop(1), "Arrived")
+    one.press(one.hive(1, "A1"), "Found")
+    assert serious() == []
+
+
+def test_keys_alone_are_enough(browser: Any, sheet: Path) -> None:
+    one = crew(browser, sheet, **DESK)
+    one.stop(1).locator(".fold").focus()
+    one.page.keyboard.press("Tab")
+    assert one.page.evaluate("document.activeElement.textContent") == "Arrived"
+    one.page.keyboard.press("Space")
+    one.page.keyboard.press("Tab")  # to the time
+    for _ in range(4):
+        if one.page.evaluate("document.activeElement.textContent") == "Could not …":
+            break
+        one.page.keyboard.press("Tab")
+    one.page.keyboard.press("Enter")
+    assert one.page.locator("#ask").is_visible()
+    one.page.keyboard.press("Escape")
+    assert not one.page.locator("#ask").is_visible()
+    assert one.page.evaluate("document.activeElement.textContent") == "Could not …", "focus comes back"
+
+
+def test_names_of_any_letters_are_only_text(browser: Any, sheet: Path) -> None:
+    evil = sheet.with_name("evil.html")
+    evil.write_text(day_page(*hostile()), encoding="utf-8")
+    one = crew(browser, evil, **PHONE)
+    one.press(one.stop(1).locator(".hive").first, "Could not")
+    one.answer(own="<img src=x onerror=alert(1)>")
+    one.press(one.stop(1), "Could not")
+    one.answer("gate locked")
+    assert one.page.locator("img").count() == 0
+    assert one.seen.troubles == []
