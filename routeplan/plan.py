@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, get_args, get_origin, get_type_hints
 
-FORMAT = 5
+FORMAT = 6
 """Version of the plan.json layout; a reader refuses others."""
 
 STATUSES = ("optimal", "feasible", "none")
@@ -51,12 +51,13 @@ class PutBack:
 class SetAbove:
     """First pass at one hive: `combs` are shaken free of bees and set above an excluder.
 
-    They are collected at the stop of that number.
+    They are collected at the stop of that number, not before `collect_from` on the clock.
     """
 
     hive: str
     combs: int
     collected_at: int
+    collect_from: int
 
 
 @dataclass(frozen=True)
@@ -363,7 +364,13 @@ class Plan:
     done: Done | None = None
 
 
-_CLOCK = {("Stop", "arrive"), ("Stop", "depart"), ("Stop", "opened"), ("Totals", "leave_home")} | {
+_CLOCK = {
+    ("Stop", "arrive"),
+    ("Stop", "depart"),
+    ("Stop", "opened"),
+    ("Totals", "leave_home"),
+    ("SetAbove", "collect_from"),
+} | {
     ("Totals", "back_home"),
     ("Done", "at"),
 }

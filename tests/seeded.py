@@ -15,6 +15,7 @@ from routeplan.operation.settings import (
     NO_LATER,
     SEASONS,
     Costs,
+    Excluder,
     KeepBack,
     Later,
     Limits,
@@ -438,6 +439,43 @@ def rich_operation(seed: int, tiny: bool = False) -> Operation:
     operation = _stronger(rng, operation, 0.4 if tiny else 0.8)
     for feature in RICH:
         if feature in features:
+            operation = _SWITCH_ON[feature](rng, operation)
+    return operation
+
+
+def two_pass_operation(seed: int) -> Operation:
+    """A random small operation with excluders in stock, and queens that are long to find.
+
+    In every other one some of SCARCE are short.
+    """
+    rng = Random(f"excluder/{seed}")
+    short = frozenset(rng.sample(SCARCE, rng.choice((1, 1, 2))) if seed % 2 else ())
+    operation = _stronger(rng, _fewer(_small(rng, True, short), 3), 1.0)
+    hives = tuple(
+        h if h.queen == "queenless" else replace(h, queen=rng.choice(("marked", "unmarked", "unknown")))
+        for h in operation.hives
+    )
+    set_up, leave = rng.choice(((6.0, 2.0), (3.0, 0.0), (0.0, 0.0), (2.0, 1.0)))
+    minutes = replace(
+        operation.settings.minutes,
+        set_up_hives=set_up,
+        leave_hives=leave,
+        set_up_placing=rng.choice((set_up / 2, 0.0)),
+        hunt_marked=rng.choice((8.0, 12.0)),
+        hunt_unmarked=rng.choice((15.0, 20.0)),
+        excluder_first=rng.choice((2.0, 5.0)),
+        excluder_second=rng.choice((1.0, 3.0)),
+    )
+    least = rng.choice((10.0, 20.0, 60.0))
+    excluder = Excluder(True, least, least + rng.choice((0.0, 15.0, 60.0, 180.0)))
+    look = rng.random() < 0.2
+    sure = Sure(look=look, hunt=look or rng.random() < 0.85, supers=rng.random() < 0.5)
+    operation = replace(
+        operation, hives=hives, stock=(*operation.stock, Stock("excluder", "", rng.randint(1, 4)))
+    )
+    operation = _set(operation, minutes=minutes, excluder=excluder, sure=sure)
+    for feature in ("due", "mixed", "after"):
+        if rng.random() < 0.25:
             operation = _SWITCH_ON[feature](rng, operation)
     return operation
 

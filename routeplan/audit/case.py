@@ -141,3 +141,10 @@ def frames_out(give: Counter[str]) -> int:
 def named(key: Key) -> str:
     """Write a hive as people say it."""
     return f"hive {key[1]} at {key[0]}"
+
+
+def sure_of_frames(operation: Operation) -> bool:
+    """Whether frames may leave a hive whose queen stays: in one visit, or in two with excluders."""
+    sure, excluder = operation.settings.sure, operation.settings.excluder
+    in_two = excluder.allowed and operation.settings.limits.visits_per_yard >= 2
+    return sure.look or sure.hunt or (in_two and (operation.counted("excluder") or 0) >= 1)

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from routeplan.audit.case import Case, Key, named
+from routeplan.audit.case import Case, Key, named, sure_of_frames
 from routeplan.audit.figures import figure
 from routeplan.audit.giving import is_allowed
 from routeplan.audit.violation import Violation
@@ -26,7 +26,7 @@ def most_alone(case: Case, key: Key, kind: str) -> int:
     """Return the most frames (or shakes) of one kind that this hive may give when it gives nothing else."""
     limits, sure, hive = case.operation.settings.limits, case.operation.settings.sure, case.hives[key]
     above = sure.supers and hive.excluder and hive.supers > 0
-    if key in case.own_right or not (sure.look or sure.hunt or (above and kind == "shake")):
+    if key in case.own_right or not (sure_of_frames(case.operation) or (above and kind == "shake")):
         return 0
     brood = max(limits.brood_per_donor, limits.brood_per_strong_donor)
     highest = {"food": limits.food_per_donor, "shake": limits.shakes_per_donor}.get(kind, brood)

@@ -8,7 +8,7 @@ from routeplan.audit import work
 from routeplan.audit.case import Case, Key, frames_out, named
 from routeplan.audit.times import hive_work_begins
 from routeplan.audit.violation import Violation, count, lasting
-from routeplan.plan import SetAbove, Stop
+from routeplan.plan import SetAbove, Stop, clock
 
 
 @dataclass(frozen=True)
@@ -61,6 +61,7 @@ def passes(case: Case) -> Iterator[Violation]:
             if above.one.combs != right:
                 text = f"{at}: {above.one.combs}, {right} are needed for its frames and shakes"
                 yield Violation("R15", text, abs(above.one.combs - right), "frames", above.key)
+        yield from _said_from(case, above)
         if above.one.hive in above.stop.opens:
             text = f"{at} where it gives already"
             yield Violation("R15", text, 1, "hive", above.key)
@@ -73,6 +74,20 @@ def passes(case: Case) -> Iterator[Violation]:
                 yield Violation("R15", text, abs(times - 1), "times", (stop.yard, name))
 
 
+def _ready(case: Case, stop: Stop) -> int:
+    """Time of day from which combs set above at a stop may be collected."""
+    wait_s = round(60 * case.operation.settings.excluder.least_wait_min)
+    return hive_work_begins(stop) + first_passes_s(case, stop) + wait_s
+
+
+def _said_from(case: Case, above: Above) -> Iterator[Violation]:
+    off = above.one.collect_from - _ready(case, above.stop)
+    if off:
+        text = f"stop {above.first}: combs of {named(above.key)} are said to be collected from "
+        text += f"{clock(above.one.collect_from)}: {lasting(abs(off))} too {'late' if off > 0 else 'early'}"
+        yield Violation("R15", text, abs(off), "s", above.key)
+
+
 def waits(case: Case) -> Iterator[Violation]:
     """R15: combs stay above the excluder as long as they must, and no longer than they may."""
     wait = case.operation.settings.excluder
@@ -80,7 +95,7 @@ def waits(case: Case) -> Iterator[Violation]:
         one, other = case.plan.stops[first - 1], case.plan.stops[second - 1]
         begun, collected = hive_work_begins(one), hive_work_begins(other)
         where, at = (one.yard,), f"combs set above excluders at stop {first} are collected at stop {second}"
-        short = begun + first_passes_s(case, one) + round(60 * wait.least_wait_min) - collected
+        short = _ready(case, one) - collected
         if short > 0:
             text = f"{at}: {lasting(short)} too early for bees to come up"
             yield Violation("R15", text, short, "s", where)

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from routeplan.audit.case import FRAMES, TAKEN, Case, Key, named
+from routeplan.audit.case import FRAMES, TAKEN, Case, Key, named, sure_of_frames
 from routeplan.audit.giving import fresh_eggs, is_allowed
 from routeplan.audit.hives import eggs_fault, queen_mothers
 from routeplan.audit.violation import Violation, count
@@ -158,7 +158,7 @@ def _is_sure(case: Case, hive: Hive, give: Counter[str]) -> bool:
     """Whether some allowed way tells that the queen is not on what leaves."""
     sure, frames = case.operation.settings.sure, sum(give[kind] for kind in FRAMES)
     above = sure.supers and hive.excluder and hive.supers > 0 and not frames
-    return give["queen"] > 0 or sure.look or sure.hunt or above
+    return give["queen"] > 0 or sure_of_frames(case.operation) or above
 
 
 def _calm_first(case: Case, row: Standby) -> Iterator[Violation]:

@@ -244,7 +244,7 @@ def _allowed(
     shape = (len(counts), len(gives[0]))
     allowed = [(words, np.broadcast_to(rule(look), shape)) for words, rule in RULES]
     sure = operation.settings.sure
-    if not (queen or sure.look or sure.hunt):
+    if not (queen or sure.look or sure.hunt or operation.two_passes_allowed):
         above = np.array([sure.supers and h.excluder and h.supers > 0 for h in operation.hives], dtype=bool)
         shakes_only = np.array([not (g.capped or g.open or g.food) for g in gives[0]])
         allowed.append(("no way to be sure of the queen is allowed", above[:, None] & shakes_only[None, :]))

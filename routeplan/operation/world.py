@@ -302,5 +302,11 @@ class Operation:
             and (on is None or s.until_day is None or on <= s.until_day)
         )
 
+    @property
+    def two_passes_allowed(self) -> bool:
+        """Whether combs may be set above an excluder at one visit of a yard and collected at another."""
+        there = (self.counted("excluder") or 0) > 0
+        return self.settings.excluder.allowed and there and self.settings.limits.visits_per_yard > 1
+
     def _counted(self, item: str, frame: str) -> int:
         return sum(s.count for s in self.stock if s.item == item and s.frame == frame)

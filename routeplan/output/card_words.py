@@ -54,6 +54,23 @@ SUPERS = (
     "Open the supers only, above the excluder, and shake the bees there: the queen is below it. "
     "Brood or eggs in a super: stop, she is above it."
 )
+ABOVE_FOR_BEES = "and {combs} of brood for the bees that are shaken in"
+FIRST_PASS_STEPS = (
+    "Find these combs; shake and brush every bee of them back into the hive, so that no queen is on them.",
+    "Push the others together. An excluder over the brood, an empty box on it, these combs in its middle.",
+    "Supers back on top.",
+)
+FIRST_PASS_NOTED = (
+    "Closed at ____. Bees come up to the brood without the queen: collected at stop {stop}, not before "
+    "{time} ({wait} min after closing the last hive of the first pass)."
+)
+SECOND_PASS = (
+    "Second pass, not before {time} ({wait} min above the excluder): the {combs} set there at stop {stop}, "
+    "with the bees that came up. Take and shake in from above the excluder only; the queen is below it. "
+    "Excluder and box off, the other combs back."
+)
+CHECK_SECOND = "brood was clear at the first pass"
+WAIT_ABOVE = "wait till bees have come up"
 PARTED = (
     "At least so much stays: {bees} frames of bees, {brood} brood (of which {open} open, with eggs), "
     "{food} food."

@@ -10,6 +10,7 @@ from routeplan.output.day import Day, done_at
 from routeplan.output.hive_work import HiveWork, hive_steps, hive_work
 from routeplan.output.skipped import falls_away
 from routeplan.output.taking import Need, needs, next_hives, rule_at
+from routeplan.output.two_passes import FirstPass, collects, first_passes
 from routeplan.plan import Stop
 
 
@@ -30,6 +31,7 @@ class Card:
     fence: str
     placed: tuple[BoxPlaced, ...]
     place_steps: tuple[str, ...]
+    first_passes: tuple[FirstPass, ...]
     need: tuple[Need, ...]
     rule: tuple[str, ...]
     next: tuple[tuple[str, str], ...]
@@ -63,6 +65,7 @@ def _card(day: Day, number: int, stop: Stop) -> Card:
         fence=say.FENCE_STEP.format(time=measures.span(stop.fence_s)) if stop.fence_s else "",
         placed=tuple(box_placed(day, split) for split in stop.places),
         place_steps=place_steps(day, stop),
+        first_passes=first_passes(day, stop),
         need=needs(stop),
         rule=rule_at(day, stop) if stop.takes else (),
         next=(following := next_hives(day, stop)),
@@ -90,5 +93,6 @@ def _facts(yard: Yard) -> tuple[tuple[str, str], ...]:
 def _times(stop: Stop) -> tuple[tuple[str, str], ...]:
     before = (stop.early_s, stop.set_up_s, stop.fence_s, stop.place_s)
     lengths = (*before, stop.wait_s, stop.hive_s, stop.make_s, stop.leave_s)
-    named = zip(say.WORK, lengths, strict=True)
+    waits = {say.WORK[4]: say.WAIT_ABOVE} if collects(stop) else {}
+    named = zip((waits.get(name, name) for name in say.WORK), lengths, strict=True)
     return tuple((name, measures.span(seconds)) for name, seconds in named if seconds)

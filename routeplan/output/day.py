@@ -64,7 +64,8 @@ def done_at(day: Day, stop: Stop) -> list[str]:
     """Return what is done at a stop, in order: "set up the fence", "place boxes 1–3", "make box 4"."""
     parts = ((words.PLACE, stop.places), (words.MAKE, stop.makes))
     fence = [words.FENCE] if stop.fence_s else []
-    return fence + [text.format(boxes=day.box_words(ids)) for text, ids in parts if ids]
+    above = [words.FIRST_PASS.format(hives=measures.hives([s.hive for s in stop.sets]))] if stop.sets else []
+    return fence + above + [text.format(boxes=day.box_words(ids)) for text, ids in parts if ids]
 
 
 def is_closed(operation: Operation, yard: Yard) -> bool:

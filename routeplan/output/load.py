@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from routeplan.output import measures
 from routeplan.output.day import Day
+from routeplan.output.two_passes import excluders, rows
 from routeplan.plan import Split
 
 ALWAYS = (
@@ -58,6 +59,10 @@ CAGE = "Queen cage"
 CAGE_REMARK = "for each queen to be found, one spare"
 MARK = "Mark for the lid of a hive that gave"
 MARK_REMARK = "one a hive"
+EXCLUDER = "Queen excluder, {frame}"
+EXCLUDER_REMARK = "one for each hive worked in two passes: {hives}"
+ABOVE = "Empty hive box, {frame}"
+ABOVE_REMARK = "for combs above an excluder, one a hive"
 FENCE = "Fence kit: posts, wires, energiser, battery, earth rod, tester, warning signs"
 FENCE_REMARK = "for {yards}"
 
@@ -139,4 +144,18 @@ def _queens(day: Day, splits: list[Split]) -> list[Item]:
 def _donors(day: Day) -> list[Item]:
     hunted = sum(way == "hunt" for s in day.plan.stops for _, way in s.ways)
     cages = [Item(hunted + 1, CAGE, CAGE_REMARK)] if hunted else [Item(1, CAGE, "for a queen come upon")]
-    return [*cages, Item(len({(s.yard, h) for s in day.plan.stops for h in s.opens}), MARK, MARK_REMARK)]
+    return [
+        *cages,
+        *_above(day),
+        Item(len({(s.yard, h) for s in day.plan.stops for h in s.opens}), MARK, MARK_REMARK),
+    ]
+
+
+def _above(day: Day) -> list[Item]:
+    """An excluder and an empty box for each hive worked in two passes."""
+    hives = measures.joined(f"{one.hive} at {stop.yard}" for _, stop, one in rows(day))
+    items = []
+    for frame, n in excluders(day).items():
+        items.append(Item(n, EXCLUDER.format(frame=frame), EXCLUDER_REMARK.format(hives=hives)))
+        items.append(Item(n, ABOVE.format(frame=frame), ABOVE_REMARK))
+    return items

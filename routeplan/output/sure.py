@@ -6,6 +6,7 @@ from routeplan.operation.world import Hive
 from routeplan.output import card_words as say
 from routeplan.output import measures
 from routeplan.output.day import Day
+from routeplan.output.two_passes import second_pass
 from routeplan.plan import Stop, Take
 
 QUEENS_TRIED = 2
@@ -36,6 +37,8 @@ def sure(day: Day, stop: Stop, hive: Hive, takes: Sequence[Take]) -> tuple[str, 
         return (say.NO_QUEEN,)
     if way == "supers":
         return (say.SUPERS,)
+    if way == "excluder":
+        return (second_pass(day, stop, hive.id),)
     seen = say.QUEEN_SEEN.get(hive.queen, hive.queen)
     if way == "hunt":
         return _hunt(day, hive, seen, queen_box(takes))
@@ -92,7 +95,8 @@ def stays(day: Day, hive: Hive, takes: Sequence[Take]) -> tuple[str, ...]:
 
 def check(stop: Stop, hive: Hive) -> str:
     """Return the tick on health: brood is looked at wherever it is reached."""
-    return say.CHECK_SUPERS if dict(stop.ways).get(hive.id) == "supers" else say.CHECK
+    known = {"supers": say.CHECK_SUPERS, "excluder": say.CHECK_SECOND}
+    return known.get(dict(stop.ways).get(hive.id, ""), say.CHECK)
 
 
 def flags(day: Day, hive: Hive, takes: Sequence[Take]) -> tuple[str, ...]:

@@ -38,6 +38,7 @@ JOB = {
     "health": "Do not go: health not clear",
 }
 
+FIRST_PASS = "set combs above excluders in {hives}"
 MAKE, PLACE, FENCE = "make {boxes}", "place {boxes}", "set up the fence"
 
 BEFORE = {

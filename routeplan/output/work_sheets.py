@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from routeplan.operation.world import Hive, Yard
 from routeplan.output import day as days
-from routeplan.output import measures, words
+from routeplan.output import measures, two_passes, words
 from routeplan.output.day import Day
 from routeplan.output.load import load
 from routeplan.output.sheet import Cell, Sheet, length, minutes, table
@@ -15,6 +15,7 @@ WAYS = {
     "look": "look over each frame",
     "hunt": "find the queen first",
     "supers": "shake from the supers above the excluder",
+    "excluder": "second pass: from above the excluder",
 }
 
 
@@ -90,6 +91,22 @@ def hive_work(day: Day) -> Sheet:
             "into box": lambda o: day.boxes[o.take.split],
             "combs put back": lambda o: o.back,
             "taken": lambda o: None,
+        },
+    )
+
+
+def first_passes(day: Day) -> Sheet:
+    """Return the first passes: whose combs are set above an excluder, and when they are collected."""
+    return table(
+        two_passes.rows(day),
+        {
+            "stop": lambda r: r[0],
+            "yard": lambda r: r[1].yard,
+            "hive": lambda r: r[2].hive,
+            "combs set above an excluder": lambda r: r[2].combs,
+            "collected at stop": lambda r: r[2].collected_at,
+            "not before": lambda r: measures.clock(r[2].collect_from),
+            "closed at": lambda r: None,
         },
     )
 

@@ -38,8 +38,9 @@ def write_workbook(
 ) -> None:
     """Write the plan as an .xlsx workbook; the file appears whole or not at all.
 
-    Sheets: those of ALWAYS, and What helps, Other plans and Money where the plan has them. Numbers are
-    numbers, their unit in the header; times of day are text HH:MM. Text that looks like a formula stays text.
+    Sheets: those of ALWAYS, and First passes, What helps, Other plans and Money where the plan has them.
+    Numbers are numbers, their unit in the header; times of day are text HH:MM. Text that looks like a formula
+    stays text.
 
     Parameters
     ----------
@@ -70,6 +71,7 @@ def sheets(day: Day) -> dict[str, Sheet]:
     found = {
         "Stops": work_sheets.stops(day),
         "Hive work": work_sheets.hive_work(day),
+        "First passes": work_sheets.first_passes(day),
         "Next hives": work_sheets.next_hives(day),
         "Splits": result_sheets.splits(day),
         "Load": work_sheets.load_list(day),

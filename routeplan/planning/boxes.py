@@ -11,8 +11,9 @@ from ortools.sat.python import cp_model
 from routeplan.operation.world import Hive
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS, QUEEN
+from routeplan.planning.two_visits import at_one_visit
 from routeplan.planning.work import Work
-from routeplan.planning.yields import seconds_saved
+from routeplan.planning.yields import Option, seconds_saved
 
 ANY, LEAST, EVEN = "any", "least", "even"
 EVEN_WORK = 1.0
@@ -35,12 +36,15 @@ class Box:
 @dataclass(frozen=True)
 class Boxes:
     """A yard's boxes. `opening_s` on the clock by visit, `beside_s` counted beside it (hives due anyway,
-    mixed frames); `proved` whether no choice of hives counts less in all."""
+    mixed frames); `proved` whether no choice of hives counts less in all. `first_s`: what of `opening_s` are
+    first passes; `passes`: hives worked in two, with the visits of both."""
 
     boxes: tuple[Box, ...]
     opening_s: tuple[int, ...]
     beside_s: int
     proved: bool
+    first_s: tuple[int, ...]
+    passes: tuple[tuple[Hive, int, int], ...]
 
     @property
     def total_s(self) -> int:
@@ -50,10 +54,16 @@ class Boxes:
 
 @dataclass(frozen=True)
 class Within:
-    """What opening hives may take: seconds on the clock by visit, and counted beside it in all."""
+    """What opening hives may take: seconds on the clock by visit, and counted beside it in all.
+
+    In two passes go at most so many hives by (visit of the first, visit of the second, hives), the first
+    passes of a visit taking `first_s` at most.
+    """
 
     opening_s: tuple[int, ...]
     beside_s: int
+    first_s: tuple[int, ...] = ()
+    passes: tuple[tuple[int, int, int], ...] = ()
 
 
 def fill_boxes(
@@ -91,7 +101,7 @@ def least_hives(case: Case, yard: int, made: Made, seconds: float) -> frozenset[
     """Return hives that open for the least that counts, by frames only, for what one visit makes; None: no
     time."""
     model, chosen, work = cp_model.CpModel(), [], Work(case.operation)
-    donors = case.donors[yard]
+    donors = at_one_visit(case.donors[yard])
     for donor in donors:
         uses = [model.new_int_var(0, len(donor.hives), "") for _ in donor.options]
         model.add(sum(uses) <= len(donor.hives))
@@ -168,12 +178,21 @@ class _Filling:
         for b in range(len(self.boxes)):
             self._fill(b)
         self.opening: list[Expr] = [0] * len(made)
+        self.first: list[Expr] = [0] * len(made)
+        self.passes: dict[tuple[int, int], list[tuple[int, cp_model.IntVar]]] = {
+            (i, j): [] for i, j, _ in within.passes
+        }
         self.beside: Expr = 0
         for h in range(len(self.hives)):
             self._give(h)
         for spent, most in zip(self.opening, within.opening_s, strict=True):
             self.model.add(spent <= most)
         self.model.add(self.beside <= within.beside_s)
+        for spent, most in zip(self.first, within.first_s, strict=False):
+            self.model.add(spent <= most)
+        for i, j, most in within.passes:
+            self.model.add(sum(p for _, p in self.passes[i, j]) <= most)
+        self.model.add(sum(p for row in self.passes.values() for _, p in row) <= case.excluders)
 
     def _at(self, h: int, visit: int) -> Expr:
         """Whether hive h is opened at a visit."""
@@ -217,7 +236,10 @@ class _Filling:
             for k, given in enumerate(self.given[h][v]):
                 if given:
                     self.model.add(sum(given) <= sum(o.give[k] * c for o, c in options))
-            self.opening[v] += sum(o.open_s * c for o, c in options)
+            self.opening[v] += sum((o.open_s - o.first_s) * c for o, c in options)
+            for o, c in options:
+                if o.in_two_passes:
+                    self._set_above(h, v, o, c)
             self.beside += sum((o.against_s - o.off_s) * c for o, c in options)
             found = [(o, c) for o, c in options if o.found]
             for k, saved in enumerate(self.saved) if found else ():
@@ -226,6 +248,17 @@ class _Filling:
                     self.model.add(quick <= sum(o.give[k] * c for o, c in found))
                     self.model.add(quick <= sum(self.given[h][v][k]))
                     self.opening[v] -= saved * quick
+
+    def _set_above(self, h: int, visit: int, option: Option, chosen: cp_model.IntVar) -> None:
+        """A hive worked in two passes is opened for the first at one earlier visit."""
+        firsts = []
+        for (i, j), hives in self.passes.items():
+            if j == visit:
+                firsts.append(self.model.new_bool_var(""))
+                hives.append((h, firsts[-1]))
+                self.opening[i] += option.first_s * firsts[-1]
+                self.first[i] += option.first_s * firsts[-1]
+        self.model.add(sum(firsts) == chosen)
 
     def _prefer_even(self) -> None:
         """The largest least margin over the keep-back first, then few donors a box, then the strongest."""
@@ -275,6 +308,13 @@ class _Filling:
                 if box == b and solver.value(x)
             ]
             boxes.append(Box(visit, line, tuple(takes)))
-        opening = tuple(int(solver.value(o)) for o in self.opening)
+        opening, first = (tuple(int(solver.value(o)) for o in row) for row in (self.opening, self.first))
         beside = int(solver.value(self.beside))
-        return Boxes(tuple(boxes), opening, beside, aim == LEAST and status == cp_model.OPTIMAL)
+        passes = tuple(
+            (self.hives[h][0], i, j)
+            for (i, j), hives in self.passes.items()
+            for h, p in hives
+            if solver.value(p)
+        )
+        proved = aim == LEAST and status == cp_model.OPTIMAL
+        return Boxes(tuple(boxes), opening, beside, proved, first, passes)

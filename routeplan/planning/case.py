@@ -19,8 +19,9 @@ from routeplan.planning.demand import Demand, combs_of, demand_of
 from routeplan.planning.limits import Clock
 from routeplan.planning.remaining import Ground
 from routeplan.planning.travel import Travel, road_worth_s, travel_of
+from routeplan.planning.two_visits import both_yields
 from routeplan.planning.work import Work, shut_in_limit_s
-from routeplan.planning.yields import Donors, YardYield, by_clock, donors_of, priced_yields, yields_of
+from routeplan.planning.yields import Donors, YardYield, by_clock, donors_of, priced_yields
 
 DAY_S = 24 * 3600
 Ints = NDArray[np.int64]
@@ -40,6 +41,8 @@ class Case:
     sugar).
     base_place_s : (lines,) least of place_s + extra_s; the yields contain it, so carry counts on top.
     clock_yields : the same as yields by the clock alone.
+    twice, clock_twice : the same where hives may be opened at two visits (two_visits.py).
+    excluders : excluders at home.
     after : what receiving splits costs each yard in the weeks after.
     fence_s : (yards,) seconds of setting up a fence before splits are placed, 0 where none is needed.
     fences : fence kits at home.
@@ -62,6 +65,9 @@ class Case:
     place_s: Ints
     extra_s: Ints
     clock_yields: tuple[tuple[YardYield, ...], ...]
+    twice: tuple[tuple[YardYield, ...], ...]
+    clock_twice: tuple[tuple[YardYield, ...], ...]
+    excluders: int
     after: AfterCosts
     fence_s: Ints
     fences: int
@@ -81,6 +87,18 @@ class Case:
     def reach(self) -> NDArray[np.bool_]:
         """Whether a split from the row's yard can live at the column's: far enough, and there in time."""
         return np.asarray(self.travel.far & self.in_time)
+
+    @property
+    def twice_yards(self) -> frozenset[int]:
+        """Yards with hives that may be worked in two passes."""
+        kinds = enumerate(self.donors)
+        return frozenset(y for y, of_yard in kinds if any(d.in_two_passes for d in of_yard))
+
+    @property
+    def above_s(self) -> tuple[int, int]:
+        """Least seconds combs stay above an excluder, most between the beginnings of work at both visits."""
+        wait = self.operation.settings.excluder
+        return round(60 * wait.least_wait_min), round(60 * wait.most_wait_min)
 
     @property
     def size(self) -> int:
@@ -123,6 +141,7 @@ class Case:
         return replace(
             self,
             yields=self.clock_yields,
+            twice=self.clock_twice,
             donors=donors,
             after=after,
             extra_s=np.zeros_like(self.extra_s),
@@ -149,6 +168,7 @@ class Case:
         ground = Ground(
             drive=self.travel.drive_s + self.leg_extra_s if self.leg_extra_s.any() else self.travel.quick_s,
             least=priced_yields(self.yields, prices, self.size),
+            both=self._both(self.twice, prices),
             room=np.minimum(self.room, self.size),
             carry=carry,
             receive=self._receive(),
@@ -168,6 +188,7 @@ class Case:
         ground = Ground(
             drive=self.travel.quick_s,
             least=priced_yields(self.clock_yields, none, self.size),
+            both=self._both(self.clock_twice, none),
             room=np.minimum(self.room, self.size),
             carry=(self.place_s - place_s[None, :]).min(axis=1, initial=DAY_S),
             receive=np.where(np.arange(self.size + 1)[None, :] > 0, self.fence_s[:, None], 0),
@@ -180,7 +201,12 @@ class Case:
         )
         return self._with_dues(ground)
 
+    def _both(self, twice: tuple[tuple[YardYield, ...], ...], prices: Ints) -> Ints | None:
+        """Least priced seconds where hives may be opened at two visits; None where none may be."""
+        return priced_yields(twice, prices, self.size) if self.twice_yards else None
+
     def _with_dues(self, ground: Ground) -> Ground:
+        ground = ground.at_two_visits()
         left_from = self.size - (ground.most.sum() - ground.most)  # what all the others cannot make
         left_to = self.size - (ground.room.sum() - ground.room)
         return replace(
@@ -240,13 +266,13 @@ class Case:
         before, caps = dict(self.demand.totals), [demand.cap(line.batch) for line in demand.lines]
         fewer = all(n <= before.get(priority, 0) for priority, n in totals.items())
         case = replace(self, demand=demand)
-        if not fewer or any(one.merged for of_yard in self.yields for one in of_yard):
+        if not fewer or any(one.merged for of_yard in (*self.yields, *self.twice) for one in of_yard):
             return with_yields(case, clock)
-        yields, clock_yields = (
+        yields, clock_yields, twice, clock_twice = (
             tuple(tuple(w for one in of_yard if (w := one.within(caps, demand.size))) for of_yard in rows)
-            for rows in (self.yields, self.clock_yields)
+            for rows in (self.yields, self.clock_yields, self.twice, self.clock_twice)
         )
-        return replace(case, yields=yields, clock_yields=clock_yields)
+        return replace(case, yields=yields, clock_yields=clock_yields, twice=twice, clock_twice=clock_twice)
 
 
 def usable(yard: Yard, day: date) -> bool:
@@ -259,13 +285,14 @@ def usable(yard: Yard, day: date) -> bool:
 def with_yields(case: Case, clock: Clock | None = None) -> Case:
     """Return a case with the yields of its demand: in seconds that count, and by the clock."""
     donors = {y.id: d for y, d in zip(case.operation.yards, case.donors, strict=True)}
-    yields = yields_of(case.operation, case.demand, donors, case.fill_s, case.base_place_s, clock)
+    operation, demand = case.operation, case.demand
+    yields, twice = both_yields(operation, demand, donors, case.fill_s, case.base_place_s, clock)
     if all(d.plain for of_yard in case.donors for d in of_yard) and not case.extra_s.any():
-        return replace(case, yields=yields, clock_yields=yields)
+        return replace(case, yields=yields, clock_yields=yields, twice=twice, clock_twice=twice)
     least = case.place_s.min(axis=0, initial=DAY_S)
     timed = {y: tuple(by_clock(d) for d in kinds) for y, kinds in donors.items()}
-    clock_yields = yields_of(case.operation, case.demand, timed, case.fill_s, least, clock)
-    return replace(case, yields=yields, clock_yields=clock_yields)
+    clock_yields, clock_twice = both_yields(operation, demand, timed, case.fill_s, least, clock)
+    return replace(case, yields=yields, clock_yields=clock_yields, twice=twice, clock_twice=clock_twice)
 
 
 def case_of(operation: Operation, clock: Clock | None = None) -> Case:
@@ -301,6 +328,9 @@ def case_of(operation: Operation, clock: Clock | None = None) -> Case:
         place_s=table([[work.place_s(y, demand.of(k).queen) for k in lines] for y in yards]),
         extra_s=table([[_extra_s(operation, demand, k, y) for k in lines] for y in yards]),
         clock_yields=(),
+        twice=(),
+        clock_twice=(),
+        excluders=operation.counted("excluder") or 0,
         after=after_costs(operation, travel, surplus),
         fence_s=np.array([work.fence_s() if bears else 0 for bears in unfenced], dtype=np.int64),
         fences=fences,

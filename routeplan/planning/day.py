@@ -4,9 +4,30 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from routeplan.operation.world import Hive, Operation
-from routeplan.plan import After, HiveLine, Plan, Proof, PutBack, Split, Stop, Take, Totals, Unplaced
+from routeplan.plan import (
+    After,
+    HiveLine,
+    Plan,
+    Proof,
+    PutBack,
+    SetAbove,
+    Split,
+    Stop,
+    Take,
+    Totals,
+    Unplaced,
+)
 from routeplan.planning.case import Case
-from routeplan.planning.frames import NamedSplit, evened, named_splits, opened_in_order, takes_of, way_of
+from routeplan.planning.frames import (
+    NamedSplit,
+    collected,
+    evened,
+    named_splits,
+    opened_in_order,
+    set_above,
+    takes_of,
+    way_of,
+)
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Round
 from routeplan.planning.stages import Outcome
@@ -22,7 +43,8 @@ def plan_of(outcome: Outcome, unplaced: tuple[Unplaced, ...], asked: int, clock:
     splits: tuple[NamedSplit, ...] = ()
     stops: tuple[Stop, ...] = ()
     if found is not None:
-        splits = named_splits(case, found, evened(case, found, clock))
+        found = replace(found, boxes=evened(case, found, clock))
+        splits = named_splits(case, found, found.boxes)
         stops = tuple(_stop(case, found, splits, i) for i in range(len(found.order)))
     after = _after(case, splits, found)
     totals = _with_what_counts(case, stops, splits, after, _totals(case, found, stops, asked, len(splits)))
@@ -51,10 +73,11 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
     set_up, leaving = case.opening if visit.opens else case.placing
     here = [s for s in splits if s.made_at == i]
     placed = [s for s in splits if s.placed_at == i]
-    spent = _spent(case, splits, visit.yard, i)
+    spent = _spent(case, found, splits, i)
     opened = found.times.begin[i] + set_up + spent.fence_s + spent.place_s
     takes = takes_of(splits, i)
     hives = opened_in_order(case, splits, i)
+    two = collected(found, i)
     made_by_now = sum(1 for s in splits if s.made_at <= i)
     return Stop(
         yard=yard.id,
@@ -76,8 +99,8 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
         places=tuple(s.id for s in placed),
         makes=tuple(s.id for s in here),
         opens=tuple(h.id for h in hives),
-        ways=tuple((h.id, way_of(case, h, _of_hive(takes, h))[0]) for h in hives),
-        sets=(),
+        ways=tuple((h.id, way_of(case, h, _of_hive(takes, h), h.key in two)[0]) for h in hives),
+        sets=_sets(case, found, splits, i),
         takes=takes,
         puts_back=tuple(
             PutBack(h.id, n)
@@ -101,14 +124,29 @@ def _of_hive(takes: tuple[Take, ...], hive: Hive) -> tuple[Take, ...]:
     return tuple(t for t in takes if t.hive == hive.id)
 
 
-def _spent(case: Case, splits: tuple[NamedSplit, ...], yard: int, i: int) -> _Spent:
+def _sets(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> tuple[SetAbove, ...]:
+    """First passes of a visit: they come before its other work on hives."""
+    hives, work = set_above(found, i), Work(case.operation)
+    ends = found.times.hives[i] + sum(work.first_pass_s(hive) for hive, _ in hives)
+    ready = ends + case.above_s[0]
+    return tuple(SetAbove(hive.id, _combs_above(splits, hive, j), j + 1, ready) for hive, j in hives)
+
+
+def _combs_above(splits: tuple[NamedSplit, ...], hive: Hive, visit: int) -> int:
+    """Combs set above an excluder for what leaves a hive at a visit: its frames, and one for every shake."""
+    return sum(t.frames for t in takes_of(splits, visit) if t.hive == hive.id)
+
+
+def _spent(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> _Spent:
     """Seconds of setting up a fence, placing, hive work and making up at one visit."""
-    placed = [s for s in splits if s.placed_at == i]
-    takes = takes_of(splits, i)
+    placed, yard, work = [s for s in splits if s.placed_at == i], found.order[i].yard, Work(case.operation)
+    takes, two = takes_of(splits, i), collected(found, i)
+    first_s = sum(work.first_pass_s(hive) for hive, _ in set_above(found, i))
     return _Spent(
         fence_s=int(case.fence_s[yard]) if placed else 0,
         place_s=sum(int(case.place_s[yard, s.line]) for s in placed),
-        hive_s=sum(way_of(case, h, _of_hive(takes, h))[1] for h in opened_in_order(case, splits, i)),
+        hive_s=first_s
+        + sum(way_of(case, h, _of_hive(takes, h), h.key in two)[1] for h in opened_in_order(case, splits, i)),
         make_s=sum(int(case.make_s[yard, s.line]) for s in splits if s.made_at == i),
     )
 
@@ -116,7 +154,7 @@ def _spent(case: Case, splits: tuple[NamedSplit, ...], yard: int, i: int) -> _Sp
 def _depart(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> int:
     visit = found.order[i]
     set_up, leaving = case.opening if visit.opens else case.placing
-    spent = _spent(case, splits, visit.yard, i)
+    spent = _spent(case, found, splits, i)
     if visit.opens:
         return found.times.hives[i] + spent.hive_s + spent.make_s + leaving
     return found.times.begin[i] + set_up + spent.fence_s + spent.place_s + leaving
@@ -238,7 +276,7 @@ def _with_what_counts(
     hives = {h.key: h for h in operation.hives}
     due_yards = {y.id for y in operation.yards if y.due}
     due = sum(
-        work.top_s() if way == "supers" else work.open_s(hives[s.yard, hive])
+        work.due_s(hives[s.yard, hive], way)
         for s in stops
         for hive, way in s.ways
         if hives[s.yard, hive].due or s.yard in due_yards

@@ -6,6 +6,7 @@ the other completes it too, at no more bare seconds. Used only in the PLAIN way:
 shut in, counts that are still open may make a difference that the seconds do not show.
 """
 
+from collections import Counter
 from dataclasses import dataclass, field
 
 from routeplan.planning.order import Order
@@ -30,11 +31,13 @@ class Dominance:
         return False
 
     def _moves(self, order: Order) -> int:
-        """Bits of all (donor, later yard with room that is far enough)."""
-        moves, n = 0, self.ground.yards
+        """Bits of all (donor, how often its hives were opened before, later yard with room far enough)."""
+        moves, n, opened = 0, self.ground.yards, Counter[int]()
         for i, a in enumerate(order):
             if a.opens:
+                before = opened[a.yard]
+                opened[a.yard] += 1
                 for b in order[i + 1 :]:
                     if self.ground.far[a.yard, b.yard] and self.ground.room[b.yard]:
-                        moves |= 1 << (a.yard * n + b.yard)
+                        moves |= 1 << ((before * n + a.yard) * n + b.yard)
         return moves

@@ -39,7 +39,7 @@ def driven(case: Case, order: Order, counts: Counts) -> Times | None:
     t += case.drive(at, 0)
     latest = min(latest, case.end - t)
     late = any(opened[j] - depart[i] > case.shut_in_s for i, j, _, _ in counts.moved)
-    if late or earliest > latest:
+    if late or earliest > latest or not _above_long_enough(case, counts, opened):
         return None
     return Times(tuple(earliest + b for b in begin), tuple(earliest + o for o in opened), earliest, t)
 
@@ -64,7 +64,10 @@ def as_early(case: Case, order: Order, counts: Counts, times: Times) -> Times:
 def _driven_from(case: Case, order: Order, counts: Counts, leave: int) -> Times | None:
     """The clock of an order when the crew leaves home at a time and does everything as soon as it may."""
     t, at = leave, 0
-    begin, hives, opened, depart = [], [], [], []
+    begin: list[int] = []
+    hives: list[int] = []
+    opened: list[int] = []
+    depart: list[int] = []
     for i, visit in enumerate(order):
         y = visit.yard
         set_up, leaving = case.opening if visit.opens else case.placing
@@ -73,7 +76,8 @@ def _driven_from(case: Case, order: Order, counts: Counts, leave: int) -> Times 
         t += set_up + _placing_s(case, y, counts, i)
         opened.append(t)
         if visit.opens:
-            t = max(t, case.hives_from)
+            ends = [hives[a] + counts.first_s(a) for a, b, _ in counts.passes if b == i]
+            t = max(t, case.hives_from, *(end + case.above_s[0] for end in ends))
             hives.append(t)
             t += counts.opening[i] + _making_s(case, y, counts, i)
             if t > case.hives_until:
@@ -87,9 +91,17 @@ def _driven_from(case: Case, order: Order, counts: Counts, leave: int) -> Times 
         at = y + 1
     t += case.drive(at, 0)
     late = any(opened[j] - depart[i] > case.shut_in_s for i, j, _, _ in counts.moved)
-    if late or t > case.end:
+    if late or t > case.end or not _above_long_enough(case, counts, hives):
         return None
     return Times(tuple(begin), tuple(hives), leave, t - leave)
+
+
+def _above_long_enough(case: Case, counts: Counts, hives: list[int]) -> bool:
+    """Whether all combs set above an excluder wait long enough and not too long; `hives`: when work on them
+    begins."""
+    least_s, most_s = case.above_s
+    waits = [(hives[j] - hives[i], counts.first_s(i)) for i, j, _ in counts.passes]
+    return all(first_s + least_s <= wait <= most_s for wait, first_s in waits)
 
 
 def _placing_s(case: Case, yard: int, counts: Counts, i: int) -> int:

@@ -38,7 +38,9 @@ def evened(case: Case, found: Round, clock: Clock) -> dict[int, Boxes]:
         made = tuple(found.counts.made[i] for i in making_visits(found, yard))
         seconds = max(0.05, clock.left() / 2)
         try:
-            within = Within(filled.opening_s, filled.beside_s)
+            pairs = Counter((i, j) for _, i, j in filled.passes)
+            passes = tuple((i, j, n) for (i, j), n in sorted(pairs.items()))
+            within = Within(filled.opening_s, filled.beside_s, filled.first_s, passes)
             even = fill_boxes(case, yard, made, within, seconds, EVEN)
         except TimeoutError:
             even = None
@@ -49,6 +51,22 @@ def evened(case: Case, found: Round, clock: Clock) -> dict[int, Boxes]:
 def making_visits(found: Round, yard: int) -> list[int]:
     """Visits of a yard that open hives, in order."""
     return [i for i, v in enumerate(found.order) if v.yard == yard and v.opens]
+
+
+def set_above(found: Round, visit: int) -> tuple[tuple[Hive, int], ...]:
+    """Hives whose combs are set above an excluder at a visit, each with the visit that collects them."""
+    yard = found.order[visit].yard
+    if yard not in found.boxes or not found.order[visit].opens:
+        return ()
+    visits = making_visits(found, yard)
+    rows = ((hive, visits[j]) for hive, i, j in found.boxes[yard].passes if visits[i] == visit)
+    return tuple(sorted(rows, key=lambda row: row[0].id))
+
+
+def collected(found: Round, visit: int) -> frozenset[tuple[str, str]]:
+    """Keys of the hives whose combs were set above an excluder before and are collected at a visit."""
+    firsts = (set_above(found, i) for i in range(visit))
+    return frozenset(hive.key for row in firsts for hive, j in row if j == visit)
 
 
 def named_splits(case: Case, found: Round, boxes: dict[int, Boxes]) -> tuple[NamedSplit, ...]:
@@ -169,8 +187,11 @@ def opened_in_order(case: Case, splits: tuple[NamedSplit, ...], visit: int) -> t
     return tuple(ranked)
 
 
-def way_of(case: Case, hive: Hive, takes: tuple[Take, ...]) -> tuple[str, int]:
-    """Return the quickest way to be sure the queen is not on what leaves a hive, and what it takes in all."""
+def way_of(case: Case, hive: Hive, takes: tuple[Take, ...], above: bool) -> tuple[str, int]:
+    """Return the quickest way to be sure the queen is not on what leaves a hive, and what it takes in all.
+
+    Of two passes (`above`: what leaves was set above an excluder before) it is what the second takes.
+    """
     work, sure = Work(case.operation), case.operation.settings.sure
     frames = sum(t.frames for t in takes if t.kind not in ("shake", "queen"))
     shakes = sum(t.frames for t in takes if t.kind == "shake")
@@ -179,6 +200,8 @@ def way_of(case: Case, hive: Hive, takes: tuple[Take, ...]) -> tuple[str, int]:
     def seconds(opening: int, found: bool) -> int:
         return opening + frames * work.frame_s(found) + shakes * work.shake_s(found)
 
+    if above:
+        return "excluder", seconds(work.second_pass_s(hive), True)
     ways = []
     if hive.queen == "queenless" or (sure.look and not queen):
         ways.append((seconds(work.open_s(hive), False), "look"))

@@ -52,9 +52,9 @@ class Guesser:
 
     def __post_init__(self) -> None:
         case, n = self.case, self.ground.size
-        rows = [_work(case, y, self.prices, n) for y in range(self.ground.yards)]
-        self.value = np.array([row[0] for row in rows]).reshape(-1, n + 1)
-        self.spent = np.array([row[1] for row in rows]).reshape(-1, n + 1)
+        self.twice_yards = case.twice_yards
+        values, spent = zip(*(self._tables(yields) for yields in (case.yields, case.twice)), strict=True)
+        self.values, self.spents = np.array(values), np.array(spent)
         self.most = self.ground.most
         self.place_s = np.rint(case.place_s.mean(axis=1)).astype(np.int64)
         self.cost = self.ground.receive + self.ground.carry[:, None] * np.arange(n + 1)[None, :]
@@ -64,6 +64,18 @@ class Guesser:
         if places is not None:
             self.never |= nest * (made - placed) + n - made > nest * places
         self.missing = MISSING_S * (2 * n - made - placed)
+
+    def _tables(self, yields: tuple[tuple[YardYield, ...], ...]) -> tuple[Ints, Ints]:
+        """Least counted seconds to make q splits at each yard, and what they take on the clock."""
+        n = self.ground.size
+        rows = [_work(self.case, y, of_yard, self.prices, n) for y, of_yard in enumerate(yields)]
+        value, spent = zip(*rows, strict=True) if rows else ((), ())
+        return np.array(value).reshape(-1, n + 1), np.array(spent).reshape(-1, n + 1)
+
+    def _again(self, begun: Order) -> int:
+        """Whether the last of these visits opens hives a second time: 1 if so, 0 if not."""
+        last = begun[-1]
+        return int(last.yard in self.twice_yards and any(v == last for v in begun[:-1]))
 
     def of(self, order: Order, most: float = inf) -> Guess:
         """Guess an order: as it counts least, and if that is late, made with more haste.
@@ -88,7 +100,11 @@ class Guesser:
         made, placed = np.unravel_index(int(last.argmin()), last.shape)
         missing_s = int(self.missing[made, placed])
         q, r = self._counts(order, stages, int(made), int(placed), haste)
-        work = self.constant + sum(int(self.value[v.yard, n]) for v, n in zip(order, q, strict=True) if n)
+        work = self.constant + sum(
+            int(self.values[self._again(order[: i + 1]), v.yard, n])
+            for i, (v, n) in enumerate(zip(order, q, strict=True))
+            if n
+        )
         counted = self._road(order) + missing_s + work - self.back_s
         counted += sum(int(self.cost[v.yard, n]) for v, n in zip(order, r, strict=True) if n)
         counted += self._by_yard(order, r)
@@ -118,9 +134,9 @@ class Guesser:
         after[self.never & (after < INF) & (np.arange(n + 1)[None, :] > np.arange(n + 1)[:, None])] = INF
         made = after
         if visit.opens:
-            made = after.copy()
+            made, again = after.copy(), self._again(begun)
             for q in range(1, int(self.most[y]) + 1):
-                spent = int(self.value[y, q]) + haste * int(self.spent[y, q])
+                spent = int(self.values[again, y, q]) + haste * int(self.spents[again, y, q])
                 np.minimum(made[q:], after[:-q] + spent, out=made[q:])
         made = np.where(self.never, INF, np.minimum(made, INF))
         return before, after, made
@@ -133,10 +149,10 @@ class Guesser:
         for i in range(len(order) - 1, -1, -1):
             y, (before, after, end) = order[i].yard, stages[i]
             if order[i].opens:
+                again = self._again(order[: i + 1])
                 n = np.arange(min(made, int(self.most[y])) + 1)
-                spent = after[made - n, placed] + np.where(
-                    n > 0, self.value[y, n] + haste * self.spent[y, n], 0
-                )
+                cost = self.values[again, y, n] + haste * self.spents[again, y, n]
+                spent = after[made - n, placed] + np.where(n > 0, cost, 0)
                 q[i] = int(np.flatnonzero(spent == end[made, placed])[0])
                 made -= q[i]
             n = np.arange(min(placed, int(self.ground.room[y])) + 1)
@@ -174,8 +190,9 @@ class Guesser:
         case, t, at = self.case, self.case.start, 0
         waits, late, slack = 0, 0, INF
         aboard: list[list[int]] = []  # [left at, splits]
-        for visit, q, r in zip(order, made, placed, strict=True):
-            y = visit.yard
+        begun: dict[int, int] = {}  # when hives were opened
+        for i, (visit, q, r) in enumerate(zip(order, made, placed, strict=True)):
+            y, again = visit.yard, self._again(order[: i + 1])
             set_up, leaving = case.opening if visit.opens else case.placing
             t += case.drive(at, y + 1)
             waits += max(0, int(case.opens[y]) - t)
@@ -187,7 +204,12 @@ class Guesser:
             late += _opened(aboard, r, t, case.shut_in_s)
             if visit.opens:
                 waits += max(0, case.hives_from - t)
-                t = max(t, case.hives_from) + int(self.spent[y, q])
+                if again and q and begun[y] + case.above_s[0] > t:
+                    waits += begun[y] + case.above_s[0] - t
+                    t = begun[y] + case.above_s[0]
+                t = max(t, case.hives_from)
+                begun[y] = t
+                t += int(self.spents[again, y, q])
                 late += max(0, t - case.hives_until)
                 slack = min(slack, waits + max(0, case.hives_until - t))
             t += leaving
@@ -215,11 +237,11 @@ def _opened(aboard: list[list[int]], placed: int, now: int, limit: int) -> int:
     return late
 
 
-def _work(case: Case, yard: int, prices: Ints, size: int) -> tuple[Ints, Ints]:
+def _work(case: Case, yard: int, yields: tuple[YardYield, ...], prices: Ints, size: int) -> tuple[Ints, Ints]:
     """Least counted seconds less prices to make q splits at a yard, and what that takes on the clock."""
     value, spent = np.full(size + 1, INF, dtype=np.int64), np.zeros(size + 1, dtype=np.int64)
     value[0] = 0
-    for one in case.yields[yard]:
+    for one in yields:
         more, clock = _of_format(case, yard, one, prices, size)
         offers = value[:, None] + more[None, :]
         new, new_spent = np.full(size + 1, INF, dtype=np.int64), np.zeros(size + 1, dtype=np.int64)

@@ -52,12 +52,16 @@ def _neighbours(search: Search, order: Order) -> Iterator[Order]:
         candidates = [rest]
         candidates += [(*rest[:j], order[i], *rest[j:]) for j in range(n) if j != i]
         candidates += [(*order[:i], v, *order[i + 1 :]) for v in visits if v != order[i]]
-        yield from (c for c in candidates if orderly(c, search.twice))
+        yield from (c for c in candidates if orderly(c, search.twice, search.twice_yards))
     for i in range(n + 1):
-        yield from (c for c in ((*order[:i], v, *order[i:]) for v in visits) if orderly(c, search.twice))
+        yield from (
+            c
+            for c in ((*order[:i], v, *order[i:]) for v in visits)
+            if orderly(c, search.twice, search.twice_yards)
+        )
     for i in range(n):
         for j in range(i + 1, n):
             swapped = list(order)
             swapped[i], swapped[j] = swapped[j], swapped[i]
-            if orderly(tuple(swapped), search.twice):
+            if orderly(tuple(swapped), search.twice, search.twice_yards):
                 yield tuple(swapped)

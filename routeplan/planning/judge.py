@@ -220,8 +220,7 @@ class Judge:
             visits = [i for i, v in enumerate(order) if v.yard == yard and v.opens]
             made = tuple(counts.made[i] for i in visits)
             if any(map(any, made)):
-                opening = tuple(counts.opening[i] for i in visits)
-                within = Within(opening, sum(counts.beside[i] for i in visits))
+                within = _within(counts, visits)
                 found = self.fill(yard, made, within, most_s)
                 if found is None:
                     return None
@@ -258,7 +257,9 @@ class Judge:
 
     def learn(self, yard: int, made: Made, within: Within) -> None:
         """Remember that these boxes cannot be filled in these opening times, and what they count at least."""
-        anything = Within((NEVER,) * len(made), NEVER)
+        never = (NEVER,) * len(made)
+        pairs = tuple((i, j, NEVER) for j in range(len(made)) for i in range(j))
+        anything = Within(never, NEVER, never, pairs)
         best = fill_boxes(self.case, yard, made, anything, self.clock.share(10.0), LEAST)
         least = (
             sum(within.opening_s) + within.beside_s
@@ -266,8 +267,16 @@ class Judge:
             else -NEVER
         )
         total = NEVER if best is None else best.total_s if best.proved else least
-        known = Dearer(made, within.opening_s, within.beside_s, total)
+        known = Dearer(made, within.opening_s, within.beside_s, total, within.first_s, within.passes)
         self.dearer.setdefault(yard, []).append(known)
+
+
+def _within(counts: Counts, visits: list[int]) -> Within:
+    """What opening a yard's hives may take at these visits of an order, by its counts."""
+    at = {visit: rank for rank, visit in enumerate(visits)}
+    passes = tuple((at[i], at[j], n) for i, j, n in counts.passes if i in at)
+    opening, first = tuple(counts.opening[i] for i in visits), tuple(counts.first_s(i) for i in visits)
+    return Within(opening, sum(counts.beside[i] for i in visits), first, passes)
 
 
 def _signature(case: Case, order: Order) -> object:

@@ -17,8 +17,9 @@ from routeplan.planning.remaining import INF, Ints
 MOST_STATES = 20_000
 MOST_TARGETS = 8
 
-Donor = tuple[int, int, int, tuple[int, ...]]
-"""A yard, one of its formats, the most splits made there in it, and the batches it can bring nowhere."""
+Donor = tuple[int, int, int, tuple[int, ...], bool]
+"""A yard, one of its formats, the most splits made there in it, the batches it can bring nowhere, and whether
+its hives may be opened at two visits."""
 
 Kept = dict[tuple[int, int], NDArray[np.bool_]]
 """By yard and format, which of its mixes are worth weighing."""
@@ -28,14 +29,15 @@ Kept = dict[tuple[int, int], NDArray[np.bool_]]
 class Mixture:
     """Least seconds of work by splits made of each batch, for the sets of donors asked about so far.
 
-    `mixes` holds, by yard and format, (batch counts, seconds); tables have one axis a batch. Without `mixes`
-    (too many batches to count) nothing is excluded.
+    `mixes` holds, by yard and format, (batch counts, seconds), `twice` the same where hives may be opened at
+    two visits; tables have one axis a batch. Without `mixes` (too many batches to count) nothing is excluded.
     """
 
     case: Case
     shape: tuple[int, ...]
     wanted: NDArray[np.bool_]
     mixes: list[list[tuple[Ints, Ints]]] | None
+    twice: list[list[tuple[Ints, Ints]]]
     known: dict[tuple[Donor, ...], Ints] = field(default_factory=dict)
 
     def least_work(self, order: Order) -> int:
@@ -55,23 +57,26 @@ class Mixture:
     def _donors(self, order: Order) -> list[Donor]:
         """The yards of an order that make splits, each from its first making visit on."""
         first: dict[int, int] = {}
+        twice = set()
         for i, visit in enumerate(order):
-            if visit.opens:
-                first.setdefault(visit.yard, i)
+            if visit.opens and first.setdefault(visit.yard, i) < i:
+                twice.add(visit.yard)
+        twice &= self.case.twice_yards
         donors = []
         for y, i in first.items():
             later = {v.yard for v in order[i + 1 :] if self.case.reach[y, v.yard]}
             room = int(sum(self.case.room[z] for z in later))
             batches = self.case.demand.batches
             lost = tuple(b for b, batch in enumerate(batches) if batch.to_yard not in (None, *later))
-            for of_format in range(len(self.case.yields[y])):
-                donors.append((y, of_format, min(room, self._most(y, of_format)), lost))
+            for of_format, (counts, _) in enumerate(self._of(y, y in twice)):
+                most = min(self.case.size, int(counts.sum(axis=1).max(initial=0)))
+                donors.append((y, of_format, min(room, most), lost, y in twice))
         return donors
 
-    def _most(self, yard: int, of_format: int) -> int:
-        """Most splits a yard can make in a format, of all that is wanted."""
+    def _of(self, yard: int, twice: bool) -> list[tuple[Ints, Ints]]:
+        """A yard's mixes by format."""
         assert self.mixes is not None
-        return min(self.case.size, int(self.mixes[yard][of_format][0].sum(axis=1).max(initial=0)))
+        return self.twice[yard] if twice else self.mixes[yard]
 
     def kept(self, order: Order, below_s: int) -> Kept | None:
         """Leave out mixes that with the best of all others take `below_s` or more; None when not counted."""
@@ -94,9 +99,8 @@ class Mixture:
 
     def _rows(self, donor: Donor) -> tuple[Ints, Ints, NDArray[np.bool_]]:
         """Batch counts and seconds of a donor's mixes, and which it may make."""
-        yard, of_format, most, lost = donor
-        assert self.mixes is not None
-        counts, seconds = self.mixes[yard][of_format]
+        yard, of_format, most, lost, twice = donor
+        counts, seconds = self._of(yard, twice)[of_format]
         allowed = (counts.sum(axis=1) <= most) & (counts[:, list(lost)].sum(axis=1) == 0)
         return counts, seconds, allowed & (counts < np.array(self.shape)).all(axis=1)
 
@@ -135,12 +139,13 @@ def mixture_of(case: Case) -> Mixture:
     demand = case.demand
     shape = tuple(demand.cap(b) + 1 for b in range(len(demand.batches)))
     counted = np.prod(np.array(shape, dtype=float)) <= MOST_STATES
-    if not counted or any(one.merged for of_yard in case.yields for one in of_yard):
-        return Mixture(case, (), np.zeros((), dtype=bool), None)
-    mixes = [
-        [_by_batch(case, one.lines, one.mixes, one.seconds) for one in of_yard] for of_yard in case.yields
-    ]
-    return Mixture(case, shape, _wanted(case, shape), mixes)
+    if not counted or any(one.merged for of_yard in (*case.yields, *case.twice) for one in of_yard):
+        return Mixture(case, (), np.zeros((), dtype=bool), None, [])
+    mixes, twice = (
+        [[_by_batch(case, one.lines, one.mixes, one.seconds) for one in of_yard] for of_yard in yields]
+        for yields in (case.yields, case.twice)
+    )
+    return Mixture(case, shape, _wanted(case, shape), mixes, twice)
 
 
 def _by_batch(case: Case, lines: tuple[int, ...], mixes: Ints, seconds: Ints) -> tuple[Ints, Ints]:

@@ -17,10 +17,15 @@ class Visit:
 Order = tuple[Visit, ...]
 
 
-def orderly(order: Order, most_visits: int) -> bool:
-    """Whether no yard is visited more than `most_visits` times or twice in a row."""
+def orderly(order: Order, most_visits: int, twice_yards: frozenset[int] = frozenset()) -> bool:
+    """Whether no yard is visited more than `most_visits` times, or twice in a row.
+
+    At `twice_yards` hives may be opened at two visits in a row, with a wait between.
+    """
     yards = [v.yard for v in order]
-    return all(a != b for a, b in pairwise(yards)) and all(yards.count(y) <= most_visits for y in yards)
+    pairs = ((a, b) for a, b in pairwise(order) if a.yard == b.yard)
+    apart = all(a.opens and b.opens and a.yard in twice_yards for a, b in pairs)
+    return apart and all(yards.count(y) <= most_visits for y in yards)
 
 
 @dataclass(frozen=True)
@@ -29,7 +34,8 @@ class Counts:
 
     `made[i][k]` splits of line k made at visit i; `moved` (from visit, to visit, line, splits); `opening[i]`
     least seconds on the clock of opening hives at visit i, `beside[i]` counted beside it; `aside_s` all that
-    counts beside the clock.
+    counts beside the clock. Of hives worked in two passes, `first[i]` seconds of `opening[i]` are first
+    passes, and `passes` are (visit of the first, visit of the second, hives).
     """
 
     made: tuple[tuple[int, ...], ...]
@@ -37,6 +43,12 @@ class Counts:
     opening: tuple[int, ...]
     beside: tuple[int, ...]
     aside_s: int
+    first: tuple[int, ...] = ()
+    passes: tuple[tuple[int, int, int], ...] = ()
+
+    def first_s(self, visit: int) -> int:
+        """Seconds of first passes at a visit."""
+        return self.first[visit] if self.first else 0
 
 
 @dataclass(frozen=True)

@@ -25,12 +25,15 @@ Expr = cp_model.LinearExpr | int
 @dataclass(frozen=True)
 class Dearer:
     """Learnt box by box: making `made` or more takes over `over_s` on the clock at one of the visits or
-    counts over `beside_s` beside it, and counts `total_s` in all."""
+    counts over `beside_s` beside it (or takes more hives in two passes than `passes`, or longer first passes
+    than `first_s`), and counts `total_s` in all."""
 
     made: Made
     over_s: tuple[int, ...]
     beside_s: int
     total_s: int
+    first_s: tuple[int, ...] = ()
+    passes: tuple[tuple[int, int, int], ...] = ()
 
 
 Learnt = dict[int, list[Dearer]]
@@ -60,6 +63,8 @@ class OrderModel:
         self.used: list[dict[tuple[int, int], Var]] = []
         self.beside: list[Expr] = []
         self.asides: list[Expr] = []
+        self.first: list[Expr] = []
+        self.passes: dict[tuple[int, int], list[Var]] = {}
         self.moved: dict[tuple[int, int, int], Var] = {}
         for visit in order:
             self._make(visit, learnt.get(visit.yard, []))
@@ -88,6 +93,7 @@ class OrderModel:
         self.used.append({})
         self.opening.append(0)
         self.beside.append(0)
+        self.first.append(0)
         if not visit.opens:
             return
         once = sum(1 for v in self.order if v.yard == visit.yard and v.opens) == 1
@@ -146,9 +152,14 @@ class OrderModel:
         for k, line in enumerate(demand.lines):
             if any(d.frame == line.frame for d in donors) and demand.of(k).from_yard in (None, visit.yard):
                 made[k] = self.m.new_int_var(0, demand.cap(line.batch), "")
+        here = len(self.used) - 1
+        earlier = [i for i in range(here) if self.order[i].yard == visit.yard and self.order[i].opens]
         for d, donor in enumerate(donors):
-            for g in range(len(donor.options)):
-                used[d, g] = self.m.new_int_var(0, len(donor.hives), "")
+            for g, option in enumerate(donor.options):
+                if earlier or not option.in_two_passes:
+                    used[d, g] = self.m.new_int_var(0, len(donor.hives), "")
+                if earlier and option.in_two_passes:
+                    self._set_above(used[d, g], option, earlier, here)
         quick: list[Expr] = []
         for frame in sorted({d.frame for d in donors}):
             mine = [(k, n) for k, n in made.items() if demand.lines[k].frame == frame]
@@ -162,9 +173,18 @@ class OrderModel:
                 if any(o.found for _, o in options) and kind < len(self.saved):
                     quick.append(self.saved[kind] * self._quickly(kind, needed, options))
         options = [(u, donors[d].options[g]) for (d, g), u in used.items()]
-        self.opening[-1] = sum(o.open_s * u for u, o in options) - sum(quick)
+        self.opening[-1] = sum((o.open_s - o.first_s) * u for u, o in options) - sum(quick)
         self.beside[-1] = sum((o.against_s - o.off_s) * u for u, o in options)
         self.asides.append(self.beside[-1])
+
+    def _set_above(self, used: Var, option: Option, earlier: list[int], here: int) -> None:
+        """Each hive worked in two passes has its first at one of the earlier visits."""
+        firsts = [self.m.new_int_var(0, self._most_of(used), "") for _ in earlier]
+        self.m.add(used == sum(firsts))
+        for i, n in zip(earlier, firsts, strict=True):
+            self.opening[i] += option.first_s * n
+            self.first[i] += option.first_s * n
+            self.passes.setdefault((i, here), []).append(n)
 
     def _quickly(self, kind: int, needed: Expr, options: list[tuple[Var, Option]]) -> Var:
         """How many frames of a kind leave hives whose queen was found."""
@@ -188,6 +208,8 @@ class OrderModel:
             self._one_visit(yard, visits)
             for known in learnt.get(yard, []) if visits else ():
                 self._learn(visits, known)
+        if self.passes:
+            self.m.add(sum(n for row in self.passes.values() for n in row) <= self.case.excluders)
 
     def _one_visit(self, yard: int, visits: list[int]) -> None:
         """All splits of a hive split in its own right are made at one visit."""
@@ -218,6 +240,7 @@ class OrderModel:
                     more = self.m.new_bool_var("")
                     self.m.add(sum(self.made[i].get(k, 0) for i in group) >= n + 1).only_enforce_if(more)
                     escape.append(more)
+        escape += self._more_passes(visits, known)
         opening = [sum(self.opening[i] for i in group) for group in groups]
         beside = sum(self.beside[i] for i in visits)
         dear = self.m.new_bool_var("")
@@ -229,6 +252,20 @@ class OrderModel:
         self.m.add(beside >= known.beside_s + 1).only_enforce_if(aside)
         for spent, over, slow in zip(opening, known.over_s, slower, strict=True):
             self.m.add(spent >= over + 1).only_enforce_if(slow)
+
+    def _more_passes(self, visits: list[int], known: Dearer) -> list[Var]:
+        """Flags for more hives in two passes, or longer first passes, than when it was found dearer."""
+        flags = []
+        most = {(visits[a], visits[b]): n for a, b, n in known.passes}
+        for pair, hives in self.passes.items():
+            if set(pair) <= set(visits):
+                flags.append(self.m.new_bool_var(""))
+                self.m.add(sum(hives) >= most.get(pair, 0) + 1).only_enforce_if(flags[-1])
+        for i, first_s in zip(visits, known.first_s, strict=False):
+            if not isinstance(self.first[i], int):
+                flags.append(self.m.new_bool_var(""))
+                self.m.add(self.first[i] >= first_s + 1).only_enforce_if(flags[-1])
+        return flags
 
     # --- where it goes --------------------------------------------------------------------------------------
 
@@ -365,6 +402,7 @@ class OrderModel:
             self.opened.append(opened)
             self.depart.append(depart)
             before, at = depart, y + 1
+        self._above()
         back = before + case.drive(at, 0)
         m.add(back <= case.end)
         self.paid = self._moment(0, case.end - case.start)
@@ -374,6 +412,15 @@ class OrderModel:
         )
         m.add(self.paid + self.aside <= below_s - 1 - road)
         m.minimize(self.paid + self.aside + road)
+
+    def _above(self) -> None:
+        """Combs set above an excluder wait there as long as they must, and no longer than they may."""
+        for (i, j), hives in self.passes.items():
+            some = self.m.new_bool_var("")
+            self.m.add(sum(hives) == 0).only_enforce_if(~some)
+            least_s, most_s = self.case.above_s
+            self.m.add(self.hives[j] >= self.hives[i] + self.first[i] + least_s).only_enforce_if(some)
+            self.m.add(self.hives[j] <= self.hives[i] + most_s).only_enforce_if(some)
 
     def _load(self) -> None:
         """On every leg: full boxes and nested empties fit the truck."""
@@ -429,8 +476,11 @@ class OrderModel:
         lines = range(len(self.case.demand.lines))
         made = tuple(tuple(self._at(row[k]) if k in row else 0 for k in lines) for row in self.made)
         moved = tuple((i, j, k, self._at(x)) for (i, j, k), x in sorted(self.moved.items()) if self._at(x))
-        opening, beside = (tuple(self._at(o) for o in row) for row in (self.opening, self.beside))
-        return Counts(made, moved, opening, beside, self._at(self.aside))
+        rows = (self.opening, self.beside, self.first)
+        opening, beside, first = (tuple(self._at(o) for o in row) for row in rows)
+        passes = ((i, j, sum(map(self._at, hives))) for (i, j), hives in sorted(self.passes.items()))
+        some = tuple(row for row in passes if row[2])
+        return Counts(made, moved, opening, beside, self._at(self.aside), first, some)
 
     def times(self) -> Times:
         """Return the clock found."""

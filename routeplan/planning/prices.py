@@ -71,11 +71,11 @@ def _by_batch(case: Case, made: list[tuple[int, int]], prices: Ints) -> Ints:
     """Splits of each batch in the cheapest mixes of what each visit makes (yard, splits)."""
     used = np.zeros(len(case.demand.batches), dtype=np.int64)
     for y, left in made:
-        priced = [one.priced(prices, case.size) for one in case.yields[y]]
+        priced = [one.priced(prices, case.size) for one in case.twice[y]]
         tables = [np.where(np.arange(case.size + 1) == 0, 0, INF)]
         for row in priced:
             tables.append(convolve(tables[-1], row))
-        for one, row, before in reversed(list(zip(case.yields[y], priced, tables[:-1], strict=True))):
+        for one, row, before in reversed(list(zip(case.twice[y], priced, tables[:-1], strict=True))):
             q = int(np.argmin(before[: left + 1][::-1] + row[: left + 1]))
             left -= q
             if q and not one.merged:

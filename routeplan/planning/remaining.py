@@ -38,6 +38,9 @@ class Ground:
     due_from, due_to : (yards,) splits that must be made and must be placed here: by fixed orders, or because
         all other yards together cannot.
     opening, placing : seconds of set-up and leaving with and without hives opened.
+    once, both : (yards, size + 1) as `least` with every hive opened at one visit only, and where the yard is
+        visited twice with hives opened (that visit's set-up left out); None: hives are opened at one visit.
+    again_s : (yards,) what `least` counts of a second visit with hives opened.
     """
 
     drive: Ints
@@ -51,6 +54,30 @@ class Ground:
     due_to: Ints
     opening: int
     placing: int
+    once: Ints | None = None
+    both: Ints | None = None
+    again_s: Ints | None = None
+
+    def at_two_visits(self) -> "Ground":
+        """Return the same ground whose `least` allows for hives opened at two visits."""
+        if self.both is None:
+            return self
+        both = np.minimum(self.least, self.both)
+        more = again_s(self.room, self.opening, self.placing) * (both < self.least).any(axis=1)
+        two = both + more[:, None]
+        two[:, 0] = 0
+        least = np.where(both < INF, np.minimum(self.least, two), INF)
+        return replace(self, least=least, once=self.least, both=both, again_s=more)
+
+    @property
+    def opened_once(self) -> Ints:
+        """`once`, or `least` where they are the same."""
+        return self.least if self.once is None else self.once
+
+    @property
+    def opened_twice(self) -> Ints:
+        """`both`, or `least` where they are the same."""
+        return self.least if self.both is None else self.both
 
     @property
     def yards(self) -> int:
@@ -89,6 +116,14 @@ class Ground:
         """Most splits each yard can make, shape (yards,)."""
         possible = self.least < INF
         return np.asarray(np.where(possible, np.arange(self.size + 1)[None, :], 0).max(axis=1))
+
+
+def again_s(room: Ints, opening: int, placing: int) -> Ints:
+    """Least seconds, by yard, a second visit with hives opened costs beyond the visit for placing instead.
+
+    Where nothing can be placed the visit is left out altogether.
+    """
+    return np.asarray(np.maximum(0, np.where(room > 0, opening - placing, opening)))
 
 
 def with_price(ground: Ground, price: Ints) -> Ints:

@@ -10,6 +10,9 @@ so its bound, the bare seconds, holds for every plan. Where the best bare order 
 proof. Where an order is dearer than its bare seconds (strained), any visits are walked, with all limits on
 the clock (FREE). There too the table bounds what is to come by bare seconds: what a plan makes or places at a
 yard's second visit may for the bound be made at its first, or all be placed at its last.
+
+Where hives may be worked in two passes (two_visits.py), a yard may have its hives opened at two visits in the
+PLAIN way too, also in a row: what is collected at the second cannot be made at the first.
 """
 
 import heapq
@@ -112,6 +115,8 @@ class Search:
         self.dominance = Dominance(self.ground)
         self.timed = self.way != PLAIN or self.hasty
         self.twice = self.case.operation.settings.limits.visits_per_yard
+        self.twice_yards = self.case.twice_yards
+        self._works: dict[tuple[tuple[int, str, int], ...], Ints] = {}
 
     # --- partial orders -------------------------------------------------------------------------------------
 
@@ -148,12 +153,12 @@ class Search:
         spent = part.spent + leg + (self.ground.opening if visit.opens else self.ground.placing)
         work, reach, made_at = part.work, part.reach, part.made_at
         if visit.opens:
-            least = self.ground.least[y].copy()
-            least[0] = INF
-            work = convolve(work, least)
+            work = convolve(work, _some(self.ground.least[y]))
             reach = reach | self.ground.far[y]
             made_at = made_at.copy()
             made_at[y] = True
+        if any(v.opens and v.yard in self.twice_yards for v in order):
+            work = self._work(order)
         if self.timed:
             work = np.where(track.able, work, INF)
         spare = tuple(
@@ -173,6 +178,28 @@ class Search:
         return Part(
             order, spent, work, self.placed.by_now(places), loaded, reach, made_at, been_at, track, spare
         )
+
+    def _work(self, order: Order) -> Ints:
+        """Least seconds for each number of splits, by how often the hives of each yard are opened.
+
+        What is made at a second visit is counted as made by now, as soon as the first is there.
+        """
+        parts = []
+        for y in sorted({v.yard for v in order if v.opens}):
+            times = sum(1 for v in order if v.yard == y and v.opens)
+            if y not in self.twice_yards:
+                parts += [(y, "least", i) for i in range(times)]
+            elif times > 1:
+                parts.append((y, "opened_twice", 0))
+            else:
+                parts.append((y, "opened_once" if self._closed(order, y) else "least", 0))
+        key = tuple(parts)
+        if key not in self._works:
+            work = np.where(np.arange(self.ground.size + 1) == 0, 0, INF)
+            for y, which, _ in parts:
+                work = convolve(work, _some(getattr(self.ground, which)[y]))
+            self._works[key] = work
+        return self._works[key]
 
     def _spare(self, table: Remaining, order: Order, y: int) -> int:
         """The most of yard y's multipliers that continuations of an order may contain."""
@@ -269,13 +296,18 @@ class Search:
                 without, (work + table.placing[m, p, z, state]).min(axis=0, initial=INF) + legs - spare
             )
         again = without + self.ground.opening - self.ground.placing
+        if self.ground.again_s is not None:  # it is in the work done by now, and counted with this visit
+            again -= self.ground.again_s
         with_hives = np.where(part.made_at, again, with_hives)
         with_hives[self.most == 0] = INF
         without[(self.ground.room == 0) | ~part.reach] = INF
         for v in part.order:
             self._forbid(part, v, with_hives, without)
         if part.order:
-            with_hives[part.order[-1].yard] = without[part.order[-1].yard] = INF
+            last = part.order[-1]
+            without[last.yard] = INF
+            if not (last.opens and last.yard in self.twice_yards):
+                with_hives[last.yard] = INF
         for y in np.flatnonzero(with_hives < limit):
             yield int(with_hives[y]), Visit(int(y), True)
         for y in np.flatnonzero(without < limit):
@@ -287,7 +319,7 @@ class Search:
         opened = any(w.opens for w in been)
         if len(been) >= self.twice or (self.way == PLAIN and not opened):
             with_hives[v.yard] = without[v.yard] = INF
-        elif self.way == PLAIN:
+        elif self.way == PLAIN and v.yard not in self.twice_yards:
             with_hives[v.yard] = INF
 
     # --- complete orders ------------------------------------------------------------------------------------
@@ -316,7 +348,7 @@ class Search:
                 self.best = found
                 self.report()
             return
-        counts = counted(self.case, part.order, self.ground.least) if self.simple else None
+        counts = counted(self.case, part.order, self.ground.opened_once) if self.simple else None
         spent_s = part.spent + int(self.ground.drive[part.last, 0])
         verdict = self.judge.judge(part.order, spent_s, self.limit(), counts)
         bare_s = max(least_s, verdict.bare_s)
@@ -399,3 +431,10 @@ class Search:
     def report(self, bound: int | None = None) -> None:
         """Tell the progress."""
         self.progress("search", self.best.counted_s if self.best else None, bound)
+
+
+def _some(least: Ints) -> Ints:
+    """Least seconds by splits made, at least one."""
+    some = least.copy()
+    some[0] = INF
+    return some

@@ -169,6 +169,7 @@ class Attempt:
     def _without_idle(self, found: Round) -> Round:
         """Return a round without visits that make and place nothing, if that is better."""
         into = {j for _, j, _, _ in found.counts.moved}
+        into |= {i for i, _, _ in found.counts.passes}
         order = tuple(v for i, v in enumerate(found.order) if any(found.counts.made[i]) or i in into)
         if len(order) == len(found.order):
             return found
@@ -204,8 +205,8 @@ class Attempt:
     def _load_table(self) -> tuple[Remaining, Placed] | None:
         """A table that knows what the truck holds, where that can matter."""
         holds = self.case.holds
-        if holds is None or holds.all() or self.clock.over():
-            return None
+        if holds is None or holds.all() or self.clock.over() or self.case.twice_yards:
+            return None  # two passes: what is aboard between them is not told by the table
         parts = self.ground.in_parts()
         try:
             table = remaining(parts, memory=memory_of(parts, 0), clock=self.clock, holds=holds)

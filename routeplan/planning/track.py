@@ -46,6 +46,7 @@ class Pace:
     ----------
     hive_s : (yards, size + 1) least seconds of hive work to make q splits.
     next_s : (yards + 1, size + 1) least seconds from leaving a place to having made m more splits.
+    touch_s : (yards,) least seconds of hive work of a visit with hives opened: of two passes, of one.
     near_s : (yards, yards) least seconds from leaving the column's yard to having boxes opened at some yard
     far
         enough from the row's.
@@ -55,6 +56,7 @@ class Pace:
     ground: Ground
     hive_s: Ints
     next_s: Ints
+    touch_s: Ints
     near_s: Ints
 
     def start(self) -> Track:
@@ -72,7 +74,7 @@ class Pace:
         clock = max(track.clock + leg, int(case.opens[y])) + set_up
         work = 0
         if visit.opens:
-            work = int(self.hive_s[y, 1])
+            work = int(self.touch_s[y])
             clock = max(clock, case.hives_from) + work
             if clock > case.hives_until:
                 return None
@@ -82,7 +84,7 @@ class Pace:
         fixed, busy, first, last = track.fixed + leg + set_up, track.busy, track.first, track.last
         if visit.opens:
             made = self.hive_s[y].copy()
-            made[0] = INF
+            made[0] = 0 if y in case.twice_yards else INF
             busy, first, last = convolve(busy, made), fixed if first is None else first, fixed
         departs = (*track.depart, opened + work + leaving)
         able = self._able(busy, fixed + leaving, first, last, y)
@@ -98,7 +100,8 @@ class Pace:
         may_place = any(
             self._placed(new, (*order, visit), i, len(order)) for i, v in enumerate(order) if v.opens
         )
-        aboard = (0 if may_place else track.aboard) + (1 if visit.opens else 0)
+        makes = visit.opens and y not in case.twice_yards  # else it may be a first pass only
+        aboard = (0 if may_place else track.aboard) + (1 if makes else 0)
         if not (visit.opens or may_place) or (case.places is not None and aboard > case.places):
             return None
         return replace(new, aboard=aboard)
@@ -130,7 +133,7 @@ class Pace:
         """Whether some visit's splits can neither have been placed in time nor be placed in time any more."""
         last, limit = len(order) - 1, self.case.shut_in_s
         for i in range(last, -1, -1):
-            if not order[i].opens:
+            if not order[i].opens or order[i].yard in self.case.twice_yards:
                 continue
             since = track.depart[last] - track.depart[i]
             if since + int(self.near_s[order[i].yard, order[last].yard]) <= limit:
@@ -151,12 +154,21 @@ class Pace:
 def pace_of(case: Case, ground: Ground) -> Pace:
     """Work out the least times of a case; `ground` must carry no prices."""
     q = np.arange(ground.size + 1)[None, :]
-    hive_s = ground.least - q * int(case.base_place_s.max(initial=0))
-    hive_s = np.where(ground.least < INF, np.maximum(hive_s, 0), INF)
+    least = ground.opened_twice
+    hive_s = least - q * int(case.base_place_s.max(initial=0))
+    hive_s = np.where(least < INF, np.maximum(hive_s, 0), INF)
     to_open = ground.drive[1:, 1:] + case.placing[0]
     receives = ground.far & (ground.room > 0)[None, :]
     near_s = np.where(receives[:, None, :], to_open[None, :, :], INF).min(axis=2)
-    return Pace(case, ground, hive_s, _next_s(case, ground, hive_s), near_s)
+    touch_s = np.array([_touch_s(case, y, hive_s) for y in range(ground.yards)], dtype=np.int64)
+    return Pace(case, ground, hive_s, _next_s(case, ground, hive_s), touch_s, near_s)
+
+
+def _touch_s(case: Case, yard: int, hive_s: Ints) -> int:
+    """Least seconds of hive work of one visit of a yard: one split made, or one pass of two."""
+    one = int(hive_s[yard, 1]) if hive_s.shape[1] > 1 else INF
+    two = (o for d in case.donors[yard] for o in d.options if o.in_two_passes)
+    return min([one, *(min(o.first_s, o.open_s - o.first_s) for o in two)])
 
 
 def _next_s(case: Case, ground: Ground, hive_s: Ints) -> Ints:

@@ -41,7 +41,7 @@ def wander(
             break
         heat = HOT_S * (COLD_S / HOT_S) ** max(step / steps, clock.spent() / clock.seconds)
         near = _changed(rng, order, visits)
-        if near == order or not orderly(near, most_visits):
+        if near == order or not orderly(near, most_visits, guesser.twice_yards):
             continue
         most = now.score - heat * log(1.0 - rng.random())
         guess = met.get(near) or guesser.of(near, most)

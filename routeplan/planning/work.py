@@ -34,6 +34,23 @@ class Work:
             return round(60 * self.factor * m.hunt_marked)
         return round(60 * self.factor * (m.hunt_unmarked_double if hive.boxes >= 2 else m.hunt_unmarked))
 
+    def first_pass_s(self, hive: Hive) -> int:
+        """Open a hive, set combs shaken free of bees above an excluder, close it."""
+        m = self.operation.settings.minutes
+        lifted = hive.boxes - 1 + hive.supers
+        return round(60 * self.factor * (m.excluder_first + m.box_lifted * lifted))
+
+    def second_pass_s(self, hive: Hive) -> int:
+        """Lift off its supers and what was set above, take the excluder out, close it."""
+        m = self.operation.settings.minutes
+        return round(60 * self.factor * (m.excluder_second + m.box_lifted * hive.supers))
+
+    def due_s(self, hive: Hive, way: str) -> int:
+        """What does not count where a hive is due for a look anyway."""
+        if way == "supers":
+            return self.top_s()
+        return min(self.open_s(hive), self.first_pass_s(hive)) if way == "excluder" else self.open_s(hive)
+
     def frame_s(self, found: bool = False) -> int:
         """Look over one leaving frame (not when the queen is found), move it, put a comb back."""
         m = self.operation.settings.minutes

@@ -38,7 +38,7 @@ class Option:
     `open_s`: seconds on the clock before any frame leaves (opening, finding the queen). `found`: frames are
     handled quicker than usual, the queen being found. `off_s`: seconds that do not count, the hive being due
     anyway. `against_s`: seconds counted against it (mixed frames). `way`: how the queen is known not to
-    leave.
+    leave. `first_s`: of `open_s`, what the first of two passes takes; 0 where one visit does it all.
     """
 
     give: Give
@@ -48,6 +48,12 @@ class Option:
     against_s: int
     mixed: int
     way: str
+    first_s: int = 0
+
+    @property
+    def in_two_passes(self) -> bool:
+        """Whether the hive is opened at two visits of its yard."""
+        return self.way == "excluder"
 
     def counted_s(self, work: Work) -> int:
         """Least seconds that count: as if all of it were taken where that is quicker."""
@@ -71,6 +77,11 @@ class Donors:
     def plain(self) -> bool:
         """Whether all options are."""
         return all(o.plain for o in self.options)
+
+    @property
+    def in_two_passes(self) -> bool:
+        """Whether they may be worked so."""
+        return any(o.in_two_passes for o in self.options)
 
     @property
     def found(self) -> bool:
@@ -188,6 +199,10 @@ def _options(
                 ways.append(Option(give, opening + hunting, sure.look, off, against, gives.mixed, "hunt"))
             elif sure.hunt and saved_s(work, give) > hunting:
                 ways.append(Option(give, opening + hunting, True, off, against, gives.mixed, "hunt"))
+            if (two := _in_two_passes(operation, work, hive, give, off, gives)) and all(
+                _usual_s(work, two) < _usual_s(work, one) for one in ways
+            ):
+                ways.append(two)
             for option in ways:
                 if option not in seen:
                     seen.add(option)
@@ -199,6 +214,23 @@ def _options(
             if n == own.could.shake or more:
                 give = (0, 0, 0, 0, n, *(0,) * (demand.width - 5))
                 yield Option(give, top + n * more, False, top if is_due else 0, 0, 0, "supers")
+
+
+def _in_two_passes(
+    operation: Operation, work: Work, hive: Hive, give: Give, off_s: int, gives: Gives
+) -> Option | None:
+    """What leaves a hive from above an excluder, handled as if the queen were found; None if not allowed."""
+    if not operation.two_passes_allowed or gives.queen or hive.queen == "queenless":
+        return None
+    first, off = work.first_pass_s(hive), work.due_s(hive, "excluder") if off_s else 0
+    against = gives.mixed * round(60 * operation.settings.swaps.minutes)
+    found, spent = operation.settings.sure.look, first + work.second_pass_s(hive)
+    return Option(give, spent, found, off, against, gives.mixed, "excluder", first)
+
+
+def _usual_s(work: Work, option: Option) -> int:
+    """Seconds of an option taken whole, beyond its frames handled the usual way."""
+    return option.open_s - (saved_s(work, option.give) if option.found else 0)
 
 
 def _vectors(demand: Demand, own: Surplus, gives: Gives) -> Iterator[Give]:

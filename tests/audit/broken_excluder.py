@@ -4,7 +4,7 @@ from routeplan.plan import SetAbove
 from tests.audit.broken_queens import Twin
 from tests.audit.edit import with_hive, with_settings, with_split, with_stop, with_totals, with_way
 from tests.audit.sound import added_up, her_hive_only, in_stock
-from tests.audit.sound_excluder import OP, WAIT_S, changed, due_in_two_passes, two_passes
+from tests.audit.sound_excluder import OP, READY, WAIT_S, changed, due_in_two_passes, two_passes
 
 
 def two_passes_broken() -> list[Twin]:
@@ -13,16 +13,16 @@ def two_passes_broken() -> list[Twin]:
     due_of, due_plan = due_in_two_passes()
     a2 = "hive A2 at Acacia"
     # collected at the third stop, at Borehole: there is no second pass then, and A2's came from nowhere
-    astray = with_stop(plan, 1, sets=(SetAbove("A2", 5, 3),))
+    astray = with_stop(plan, 1, sets=(SetAbove("A2", 5, 3, READY),))
     # nothing was set above: A2's first pass is 390 s less at stop 1
     nothing_set = changed(with_stop(plan, 2, wait_s=WAIT_S + 390), 1, sets=(), hive_s=630)
     # set above and then looked over at stop 2: 390 + 270 + 60 = 720 s
     looked_over = changed(with_way(plan, 2, "A2", "look"), 2, hive_s=720)
-    twice = changed(
-        with_stop(plan, 2, wait_s=WAIT_S), 1, sets=(SetAbove("A2", 5, 2), SetAbove("A2", 5, 2)), hive_s=1410
-    )
+    later = SetAbove("A2", 5, 2, READY + 390)
+    twice = changed(with_stop(plan, 2, wait_s=WAIT_S), 1, sets=(later, later), hive_s=1410)
     # A1 too is set above at the stop where it gives: 300 s more, and an excluder too few
-    gives_there = changed(plan, 1, sets=(SetAbove("A2", 5, 2), SetAbove("A1", 5, 2)), hive_s=1320)
+    both = (SetAbove("A2", 5, 2, READY + 300), SetAbove("A1", 5, 2, READY + 300))
+    gives_there = changed(plan, 1, sets=both, hive_s=1320)
     # A1 too gives at stop 2 only: nothing is opened at stop 1 but A2 for its first pass
     bare = {"opens": (), "ways": (), "takes": (), "puts_back": (), "makes": (), "make_s": 0, "hive_s": 390}
     only_set = with_split(with_stop(plan, 1, **bare), "S1", made_at=2)
@@ -60,9 +60,15 @@ def two_passes_broken() -> list[Twin]:
             [("R15", 30, "30 s too late")],
         ),
         (
+            "said too late",
+            operation,
+            with_stop(plan, 1, sets=(SetAbove("A2", 5, 2, READY + 60),)),
+            [("R15", 60, f"combs of {a2} are said to be collected from 11:07:30: 1 min too late")],
+        ),
+        (
             "a comb too few",
             operation,
-            with_stop(plan, 1, sets=(SetAbove("A2", 4, 2),)),
+            with_stop(plan, 1, sets=(SetAbove("A2", 4, 2, READY),)),
             [("R15", 1, f"combs of {a2} are set above an excluder: 4, 5 are needed")],
         ),
         (
@@ -108,13 +114,13 @@ def two_passes_broken() -> list[Twin]:
         (
             "no combs",
             operation,
-            with_stop(plan, 1, sets=(SetAbove("A2", 0, 2),)),
+            with_stop(plan, 1, sets=(SetAbove("A2", 0, 2, READY),)),
             [("form", 1, f"0 combs of {a2}"), ("R15", 5, "0, 5 are needed")],
         ),
         (
             "a hive that is not there",
             operation,
-            with_stop(plan, 1, sets=(*plan.stops[0].sets, SetAbove("A9", 5, 2))),
+            with_stop(plan, 1, sets=(*plan.stops[0].sets, SetAbove("A9", 5, 2, READY))),
             [
                 ("form", 1, "there is no hive A9 at Acacia"),
                 ("R15", 1, "hive A9 at Acacia are set above an excluder and not collected"),
@@ -126,7 +132,11 @@ def two_passes_broken() -> list[Twin]:
             "a box more",
             with_hive(operation, "A2", boxes=3),
             plan,
-            [("R13", 90, "stop 1 at Acacia: work on hives"), ("R15", 90, "1 min 30 s too early")],
+            [
+                ("R13", 90, "stop 1 at Acacia: work on hives"),
+                ("R15", 90, "from 11:06:30: 1 min 30 s too early"),
+                ("R15", 90, "1 min 30 s too early for bees"),
+            ],
         ),
         # a super more to lift at both
         (
@@ -136,7 +146,8 @@ def two_passes_broken() -> list[Twin]:
             [
                 ("R13", 90, "stop 1 at Acacia: work on hives"),
                 ("R13", 90, "stop 2 at Acacia: work on hives"),
-                ("R15", 90, "1 min 30 s too early"),
+                ("R15", 90, "from 11:06:30: 1 min 30 s too early"),
+                ("R15", 90, "1 min 30 s too early for bees"),
             ],
         ),
         (

@@ -15,6 +15,7 @@ from tests.audit.edit import with_split, with_stop
 from tests.audit.sound import OP, PLAN, added_up, in_stock
 
 WAIT_S = 1890
+READY = 39990  # 11:06:30
 
 
 def two_passes() -> tuple[Operation, Plan]:
@@ -27,7 +28,7 @@ def two_passes() -> tuple[Operation, Plan]:
         makes=("S1",),
         opens=("A1",),
         ways=(("A1", "look"),),
-        sets=(SetAbove("A2", 5, 2),),
+        sets=(SetAbove("A2", 5, 2, READY),),
         takes=tuple(t for t in acacia.takes if t.hive == "A1"),
         puts_back=tuple(p for p in acacia.puts_back if p.hive == "A1"),
     )

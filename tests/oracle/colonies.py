@@ -94,7 +94,13 @@ def outs(operation: Operation, hive: Hive) -> set[Out]:
             and keeps(operation, hive, out)
         ):
             found.add(out)
-    return {o for o in found if o == NOTHING or lengths.quickest(operation, hive, o) is not None}
+    return {o for o in found if o == NOTHING or _has_a_way(operation, hive, o)}
+
+
+def _has_a_way(operation: Operation, hive: Hive, out: Out) -> bool:
+    return lengths.quickest(operation, hive, out) is not None or (
+        lengths.two_passes(operation, hive, out) is not None
+    )
 
 
 def _named(operation: Operation, i: int) -> tuple[str | None, str] | None:

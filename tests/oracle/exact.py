@@ -2,8 +2,9 @@
 
 Every split is a box of its own; every visit has a position; frames are whole numbers per hive and box.
 Waiting is allowed at every stop before set-up and before the hives are opened (so making can be delayed), and
-leaving home later costs nothing. Two visits in a row to one yard are one visit and are left out. What hives
-give is in exact_hives, what counts beside the day in exact_counted.
+leaving home later costs nothing. Two visits in a row to one yard are one visit and are left out, but where
+its hives may be opened at both, with combs above an excluder between. What hives give is in exact_hives, what
+counts beside the day in exact_counted.
 """
 
 import functools
@@ -49,7 +50,10 @@ class Day:
         self.boxes = meanings.boxes(operation)
         self.yards = [y for y in operation.yards if meanings.usable(operation, y)]
         visits = operation.settings.limits.visits_per_yard * len(self.yards)
-        self.positions = range(min(visits, 2 * len(self.boxes)))
+        above = bool(operation.counted("excluder")) and operation.settings.excluder.allowed
+        self.positions = range(min(visits, (3 if above else 2) * len(self.boxes)))
+        self.in_a_row: list[list[cp_model.IntVar]] = [[] for _ in self.positions]
+        self.above = above
         self.end = len(self.yards)
         self._route()
         self._boxes()
@@ -76,7 +80,14 @@ class Day:
         for v in range(last + 1):
             froms = [end] if v == 0 else list(range(end + 1))
             tos = [end] if v == last else list(range(end + 1))
-            arcs = {(i, j): self._bool(f"leg {v} {i} {j}") for i in froms for j in tos if i != j or i == end}
+            arcs = {
+                (i, j): self._bool(f"leg {v} {i} {j}")
+                for i in froms
+                for j in tos
+                if i != j or i == end or self.above
+            }
+            if 0 < v < last:
+                self.in_a_row[v] = [x for (i, j), x in arcs.items() if i == j != end]
             if v == 0:
                 self.model.add_exactly_one(arcs.values())
             for i in froms if v > 0 else ():
@@ -85,8 +96,9 @@ class Day:
                 self.model.add(sum(x for (_, b), x in arcs.items() if b == j) == self.at[v][j])
             if v > 0:
                 self.model.add(sum(x for (a, b), x in arcs.items() if a == end and b != end) == 0)
-            self.legs.append(sum(drives[names[i], names[j]] * x for (i, j), x in arcs.items()))
-            self.road_s += sum(worths[names[i], names[j]] * x for (i, j), x in arcs.items())
+            roads = {(i, j): x for (i, j), x in arcs.items() if i != j or i == end}
+            self.legs.append(sum(drives[names[i], names[j]] * x for (i, j), x in roads.items()))
+            self.road_s += sum(worths[names[i], names[j]] * x for (i, j), x in roads.items())
         for j in yards:
             most = self.op.settings.limits.visits_per_yard
             self.model.add(sum(self.at[v][j] for v in self.positions) <= most)
@@ -170,6 +182,7 @@ class Day:
         self.leave_home = model.new_int_var(first, last, "leave home")
         self.back_home = model.new_int_var(first, last, "back home")
         self.opened, self.depart = [], []
+        opens, works = [], []
         before: cp_model.LinearExprT = self.leave_home
         for v in self.positions:
             begin = model.new_int_var(first, last, f"begin {v}")
@@ -179,8 +192,14 @@ class Day:
             opened = model.new_int_var(first, last, f"opened {v}")
             hives, used = self._bool(f"hives {v}"), 1 - self.at[v][self.end]
             made, put, lengths = self._work(v)
-            model.add_max_equality(hives, [x for make in self.make for x in make[v]])
-            model.add(made + put >= used)
+            above = [row[v] for row in self.hives.set_above]
+            model.add_max_equality(hives, [*(x for make in self.make for x in make[v]), *above])
+            model.add(made + put + sum(above) >= used)
+            opens.append(hives)
+            works.append(work)
+            for stay in self.in_a_row[v]:
+                model.add_implication(stay, hives)
+                model.add_implication(stay, opens[v - 1])
             placing = used - hives
             set_up = [meanings.set_up_s(op, False), meanings.set_up_s(op, True)]
             leave = [meanings.leave_s(op, False), meanings.leave_s(op, True)]
@@ -202,6 +221,7 @@ class Day:
         model.add(self.back_home >= before + self.legs[len(self.positions)])
         self._shut_in()
         self.hives.once_a_day()
+        self.hives.wait_above(works)
 
     def _work(
         self, v: int
@@ -216,7 +236,11 @@ class Day:
                 make_s += meanings.make_s(op, yard) * self.make[b][v][j]
                 place_s += meanings.place_s(op, yard, box) * self.put[b][v][j]
         place_s += meanings.fence_s(op) * sum(self.fenced[v])
-        return made, put, {"hive": self.hives.spent_s(v, self.make), "make": make_s, "place": place_s}
+        return (
+            made,
+            put,
+            {"hive": self.hives.spent_s(v, self.make, self.at[v]), "make": make_s, "place": place_s},
+        )
 
     def _shut_in(self) -> None:
         limit = meanings.shut_in_s(self.op)

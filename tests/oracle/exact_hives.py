@@ -39,6 +39,8 @@ class Hives:
         self.formats = sorted({h.frame for h in self.hives})
         self.opened: list[Vars] = [[] for _ in self.hives]
         self.spent: list[Vars] = [[] for _ in self.hives]
+        self.set_above: list[Vars] = [[] for _ in self.hives]
+        self.set_spent: list[Vars] = [[] for _ in self.hives]
         self._formats()
         self._swaps()
         self._takes()
@@ -106,31 +108,53 @@ class Hives:
         return part
 
     def _gives(self) -> None:
-        """Each hive gives, over all boxes, one of the things it may; its time is that of its quickest way."""
+        """Each hive gives, over all boxes, one of the things it may, in its quickest way or in two passes."""
         model = self.model
         self.given: list[Vars] = []
         self.time: Vars = []
+        self.two: Vars = []
+        self.first: Vars = []
         self.due_s: cp_model.LinearExprT = 0
         for h, hive in enumerate(self.hives):
-            table = [(*out, *self._seconds(h, out)) for out in sorted(self.options[hive.key])]
-            tops = [max(row[k] for row in table) for k in range(len(KINDS) + 2)]
+            table = [(*out, *row) for out in sorted(self.options[hive.key]) for row in self._ways(h, out)]
+            tops = [max(row[k] for row in table) for k in range(len(KINDS) + 4)]
             row = [model.new_int_var(0, top, f"gives {hive.key} {k}") for k, top in enumerate(tops)]
             model.add_allowed_assignments(row, table)
             for k in range(len(KINDS)):
                 model.add(row[k] == sum(part[h][k] for part in self.part))
             self.given.append(row[: len(KINDS)])
+            self.two.append(row[-4])
+            self.first.append(row[-3])
             self.time.append(row[-2])
             self.due_s += row[-1]
+        self.model.add(sum(self.two) <= (self.op.counted("excluder") or 0))
         mixed = sum(given[MIXED] for given in self.given)
         swapped = sum(sum(words.values()) for words in self.swapped)
         self.against_s: cp_model.LinearExprT = meanings.swap_s(self.op) * (mixed + swapped)
 
-    def _seconds(self, h: int, out: Out) -> tuple[int, int]:
+    def _ways(self, h: int, out: Out) -> list[tuple[int, int, int, int]]:
+        """Rows (in two passes, seconds of the first, seconds where it gives, seconds that are not counted).
+
+        Two passes are weighed where they are shorter for this, or for what it is a part of.
+        """
         if out == NOTHING:
-            return (0, 0)
-        quickest = meanings.quickest(self.op, self.hives[h], out)
-        assert quickest is not None, "a hive that may give has a way"
-        return quickest
+            return [(0, 0, 0, 0)]
+        hive = self.hives[h]
+        quickest, both = meanings.quickest(self.op, hive, out), meanings.two_passes(self.op, hive, out)
+        rows = [(0, 0, *quickest)] if quickest is not None else []
+        more = [
+            o
+            for o in self.options[hive.key]
+            if all(a >= b for a, b in zip(_kinds(o), _kinds(out), strict=True))
+        ]
+        if (
+            both is not None
+            and hive.key not in self.named
+            and any(meanings.shorter_in_two_passes(self.op, hive, o) for o in more)
+        ):
+            rows.append((1, *both))
+        assert rows, "a hive that may give has a way"
+        return rows
 
     def _stock(self) -> None:
         """Combs, boxes and what stands in for food frames are enough at home, per frame format."""
@@ -151,12 +175,17 @@ class Hives:
 
     # At the visits
 
-    def spent_s(self, v: int, make: list[list[Vars]]) -> cp_model.LinearExprT:
-        """Seconds with hives at visit v; `make` says by box, visit and yard what is made."""
+    def spent_s(self, v: int, make: list[list[Vars]], at: Vars) -> cp_model.LinearExprT:
+        """Seconds with hives at visit v; `make`: what is made by box, visit and yard, `at`: which yard it is.
+
+        What the first passes take is `firsts_s`.
+        """
         total: cp_model.LinearExprT = 0
         for h, hive in enumerate(self.hives):
             opened = self.model.new_bool_var(f"opened {v} {hive.key}")
-            most = max(self._seconds(h, out)[0] for out in self.options[hive.key])
+            rows = [row for out in self.options[hive.key] for row in self._ways(h, out)]
+            most = max(row[2] for row in rows)
+            self._set_above(v, h, max(row[1] for row in rows), at)
             spent = self.model.new_int_var(0, most, f"spent {v} {hive.key}")
             self.model.add(spent <= most * opened)
             self.opened[h].append(opened)
@@ -165,7 +194,37 @@ class Hives:
                 made_here = make[b][v][self.yard_index[hive.yard]]
                 self.model.add_bool_or(made_here.negated(), self.donor[b][h].negated(), opened)
             total += spent
-        return total
+        return total + self.firsts_s(v)
+
+    def _set_above(self, v: int, h: int, most: int, at: Vars) -> None:
+        """Whether combs of a hive are set above an excluder at visit v, and what that takes."""
+        here = self.model.new_bool_var(f"set above {v} {h}")
+        spent = self.model.new_int_var(0, most, f"first pass {v} {h}")
+        self.model.add(spent <= most * here)
+        self.model.add_implication(here, at[self.yard_index[self.hives[h].yard]])
+        self.set_above[h].append(here)
+        self.set_spent[h].append(spent)
+
+    def firsts_s(self, v: int) -> cp_model.LinearExprT:
+        """Seconds of all first passes at visit v."""
+        return sum(spent[v] for spent in self.set_spent)
+
+    def wait_above(self, work: Vars) -> None:
+        """Combs are set above at an earlier visit, long enough before `work` begins where they are taken."""
+        wait = self.op.settings.excluder
+        least, most = round(60 * wait.least_wait_min), round(60 * wait.most_wait_min)
+        for h in range(len(self.hives)):
+            self.model.add(sum(self.set_above[h]) == self.two[h])
+            self.model.add(sum(self.set_spent[h]) == self.first[h])
+            for v in range(len(work)):
+                for w in range(len(work)):
+                    pair = [self.set_above[h][v], self.opened[h][w]]
+                    if w <= v:
+                        self.model.add_bool_or([x.negated() for x in pair])
+                        continue
+                    ready = work[v] + self.firsts_s(v) + least
+                    self.model.add(work[w] >= ready).only_enforce_if(pair)
+                    self.model.add(work[w] <= work[v] + most).only_enforce_if(pair)
 
     def once_a_day(self) -> None:
         """A hive is opened at one visit, where it gives something; all its time is spent there."""
@@ -192,7 +251,14 @@ class Hives:
         for h, hive in enumerate(self.hives):
             if solver.value(self.time[h]):
                 lines.append(f"hive {hive.key} takes {solver.value(self.time[h])} s")
+            if solver.value(self.two[h]):
+                lines.append(f"after {solver.value(self.first[h])} s at an earlier visit")
         return lines
+
+
+def _kinds(out: Out) -> tuple[int, ...]:
+    """Frames by kind, open ones with mixed ones; shakes, queen."""
+    return (out.capped, out.open + out.mixed, out.food, out.shakes, out.queen)
 
 
 def _told(out: Out) -> str:

@@ -59,6 +59,32 @@ def quickest(operation: Operation, hive: Hive, out: Out) -> tuple[int, int] | No
     return min(((s, o if due else 0) for s, o in every), key=lambda pair: (pair[0], -pair[1]), default=None)
 
 
+def two_passes(operation: Operation, hive: Hive, out: Out) -> tuple[int, int, int] | None:
+    """Seconds of both passes where what leaves is set above an excluder first, and how many are not counted.
+
+    None where that is not allowed. The second pass takes what leaves; the opening of the first is what is not
+    counted where the hive is due.
+    """
+    minutes, limits = operation.settings.minutes, operation.settings.limits
+    there = (operation.counted("excluder") or 0) > 0 and limits.visits_per_yard >= 2
+    if not (there and operation.settings.excluder.allowed) or out.queen or hive.queen == "queenless":
+        return None
+    lifts = minutes.box_lifted
+    first = _paced(operation, minutes.excluder_first + lifts * (hive.boxes - 1 + hive.supers))
+    second = _paced(operation, minutes.excluder_second + lifts * hive.supers)
+    second += out.frames * _paced(operation, minutes.frame_queen_found)
+    second += out.shakes * _paced(operation, minutes.shake_queen_found)
+    due = hive.due or operation.yard(hive.yard).due
+    return first, second, min(first, open_s(operation, hive)) if due else 0
+
+
+def shorter_in_two_passes(operation: Operation, hive: Hive, out: Out) -> bool:
+    """Whether both passes take less than looking over and than finding the queen, as far as allowed."""
+    both = two_passes(operation, hive, out)
+    single = [s for way, (s, _) in ways(operation, hive, out).items() if way != "supers"]
+    return both is not None and all(both[0] + both[1] < s for s in single)
+
+
 def take_s(operation: Operation, box: Box) -> int:
     """Seconds to look over and take the frames and shakes of one split out of its donors."""
     minutes = operation.settings.minutes

@@ -49,7 +49,7 @@ def least_shared(guesser: Guesser, order: Order) -> int:
         if sum(made) > n or aboard.min(initial=0) < 0 or before.min(initial=0) < 0:
             continue
         spent = MISSING_S * (2 * n - sum(made) - sum(placed))
-        spent += sum(int(guesser.value[v.yard, q]) for v, q in zip(order, made, strict=True))
+        spent += sum(int(guesser.values[0, v.yard, q]) for v, q in zip(order, made, strict=True))
         spent += sum(int(guesser.cost[v.yard, r]) for v, r in zip(order, placed, strict=True))
         least = min(least, spent)
     return least
