@@ -23,20 +23,33 @@ LOOKED_AT = 20
 def read_csv(path: Path) -> tuple[Grid | None, list[Finding]]:
     """Read a CSV file; None and an error when it cannot be read, a warning when its encoding is not sure."""
     try:
-        decoded = decode(read_bytes(path))
-        grid = parse_csv(decoded.text, path.stem, path.name)
+        data = read_bytes(path)
     except RefusedError as fault:
         return None, [Finding("error", path.name, None, None, "", fault.problem, fault.cure)]
+    return read_bytes_of_csv(data, path.stem, path.name)
+
+
+def read_bytes_of_csv(data: bytes, name: str, label: str) -> tuple[Grid | None, list[Finding]]:
+    """Read what stands in a CSV file, as `read_csv`."""
+    try:
+        decoded = decode(data)
+        grid = parse_csv(decoded.text, name, label)
+    except RefusedError as fault:
+        return None, [Finding("error", label, None, None, "", fault.problem, fault.cure)]
     except csv.Error as fault:
         problem, cure = f"cannot be read as CSV: {fault}.", "Look for a quotation mark that is never closed."
-        return None, [Finding("error", path.name, None, None, "", problem, cure)]
-    if decoded.said:
-        return grid, []
+        return None, [Finding("error", label, None, None, "", problem, cure)]
+    return grid, [] if decoded.said else [_not_sure(grid, decoded.way)]
+
+
+def _not_sure(grid: Grid, way: str) -> Finding:
     row, found = _first_special(grid)
     words = f" “{found}” in row {row} is one place to look." if found else ""
-    message = f"is not UTF-8: it was read as {decoded.way}."
-    cure = f"See whether letters with accents are right.{words}"
-    return grid, [Finding("warning", path.name, None, None, found, message, cure)]
+    message, cure = (
+        f"is not UTF-8: it was read as {way}.",
+        f"See whether letters with accents are right.{words}",
+    )
+    return Finding("warning", grid.label, None, None, found, message, cure)
 
 
 def parse_csv(text: str, name: str, label: str) -> Grid:

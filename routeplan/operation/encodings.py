@@ -16,7 +16,8 @@ MARKS = (
 """Marks at the start of a file that say how it is written; the longer before those it begins with."""
 
 SAVE_AGAIN = "Save it again as “CSV UTF-8”."
-_SEVERAL_BYTES = re.compile(rb"[\xc2-\xdf][\x80-\xbf]|[\xe0-\xef][\x80-\xbf]{2}|[\xf0-\xf4][\x80-\xbf]{3}")
+_SEVERAL_BYTES = re.compile(rb"[\xc2-\xc5][\x80-\xbf]|\xe2[\x80-\x82][\x80-\xbf]")
+"""Letters with accents and signs of print as UTF-8 writes them; hardly ever so in Windows-1252."""
 _CONTROL = re.compile(r"[\x00-\x08\x0e-\x1f\x7f\x80-\x84\x86-\x9f]")
 
 
