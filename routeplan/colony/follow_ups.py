@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from routeplan.colony.timeline import timeline, whole_days
 from routeplan.operation.settings import Queens
 
-KINDS = ("look", "cell", "closed", "doubt", "mites", "sale")
+KINDS = ("look", "cell", "closed", "doubt", "mites", "sale", "feed")
 """look: somebody goes; cell: goes with a ripe cell; closed: nobody opens it; doubt: only when the look before
-was not clear; mites: the days a treatment fits; sale: ready to sell from the first day on."""
-MAKE_A_TRIP = ("look", "sale")
+was not clear; mites: the days a treatment fits; sale: ready to sell from the first day on; feed: fed on
+that day."""
+MAKE_A_TRIP = ("look", "sale", "feed")
 """Kinds that somebody comes for anyway; cells have a trip of their own, the day after."""
 EGG_TO_CAPPED_DAYS = 9
 """Egg 3 and open larva 6 days (standard stage lengths)."""

@@ -89,5 +89,21 @@ class Floors:
     donor_bees: float = 9000.0
 
 
+@dataclass(frozen=True)
+class Feed:
+    """How colonies are fed where no flow does.
+
+    `reserve_kg`: honey a colony never falls below, about a third of a deep frame (common practice).
+    `every_days`: from one feeding to the next, `until_days`: how long after the splitting day.
+    `sugar_per_honey`: sugar that stands in for a kilogram of honey (about four fifths of it is sugar; from
+    memory).
+    """
+
+    reserve_kg: float = 1.0
+    every_days: int = 14
+    until_days: int = 56
+    sugar_per_honey: float = 0.8
+
+
 LIFE_DAYS = {"early spring": 35.0, "build-up": 30.0, "late season": 25.0}
 """How long a worker lives by the season's word, within the published ranges named above."""

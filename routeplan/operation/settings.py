@@ -6,7 +6,7 @@ Names carry units: _m metres, _km kilometres, _min minutes, _c degrees Celsius. 
 
 from dataclasses import dataclass, field, fields
 
-from routeplan.operation.colony_settings import Floors, Forecast, Strength
+from routeplan.operation.colony_settings import Feed, Floors, Forecast, Strength
 from routeplan.operation.own_words import NONE, OwnWords
 
 MILE_M = 1609.344
@@ -282,6 +282,7 @@ class Settings:
     strength: Strength = field(default_factory=Strength)
     forecast: Forecast = field(default_factory=Forecast)
     floors: Floors = field(default_factory=Floors)
+    feed: Feed = field(default_factory=Feed)
     objective: str = "minutes"
     dearth: bool = False
     stay_put: bool = False

@@ -41,6 +41,7 @@ SECTIONS = (
     "strength",
     "forecast",
     "floors",
+    "feed",
 )
 CHOICES: dict[str, tuple[str, ...]] = {
     "season": tuple(SEASONS),
@@ -60,6 +61,8 @@ ABOVE_ZERO = (
     "forecast.recruit_per_day",
     "forecast.recruit_less",
     "forecast.days",
+    "feed.every_days",
+    "feed.until_days",
 )
 MOST: dict[str, float] = {
     "limits.brood_share": 1.0,
@@ -87,6 +90,7 @@ MOST: dict[str, float] = {
     "forecast.crowded_brood": 1.0,
     "forecast.counts_off": 0.9,
     "forecast.days": 365,
+    "feed.until_days": 120,
 }
 DATES = ("year.drones_from", "year.drones_until", "year.last_split", "year.first_frost")
 LEAST: dict[str, float] = {"shut_in.warmest_c": -40.0, "forecast.life_days": 10.0}

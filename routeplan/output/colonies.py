@@ -22,7 +22,7 @@ class Named:
     `splits` are the ids of the splits, none for a hive that gave; `yard` is where it stands. `way` is how
     it gets a queen, "" where its own stays; `chance` (0 to 1) that she lays without further help, None
     where its own stays. `before_bees` is what a hive that gave had, in frames of bees, before anything was
-    taken; 0 for a split.
+    taken; 0 for a split. `hive` and `supers` are that hive's name and its honey supers.
     """
 
     name: str
@@ -32,6 +32,8 @@ class Named:
     way: str
     chance: float | None
     before_bees: float = 0.0
+    hive: str = ""
+    supers: int = 0
 
     @property
     def is_split(self) -> bool:
@@ -105,4 +107,6 @@ def _donor(day: Day, hive: Hive) -> Named:
         way=way,
         chance=chance(way, settings.queens) if way else None,
         before_bees=count.bees or 0.0,
+        hive=hive.id,
+        supers=hive.supers,
     )

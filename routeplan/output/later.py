@@ -19,7 +19,7 @@ LOOKED_AFTER = "Somebody comes by every week anyway: no trip counted{but}."
 BUT_CELLS = " but the one with cells"
 NO_TRIPS = "No trip counted."
 MORE_TRIPS = (
-    "The looks below fall on {needed} days at least; {counted} of them are counted (setting later.trips)."
+    "The looks below fall on {needed} days at least; {counted} of them are counted (settings under later)."
 )
 FEW = "Few splits here ({here}; a trip is worth it from {least}): {time} counted against it."
 ROBBING = (
@@ -86,8 +86,9 @@ def _lines(day: Day, row: After, dated: Sequence[Look]) -> tuple[str, ...]:
         strong = row.robbing_s // max(1, round(60 * settings.later.robbing_min))
         hives = measures.counted(strong, "strong hive")
         lines.append(ROBBING.format(strong=hives, time=measures.span(row.robbing_s)))
-    if row.trips and (needed := trips_needed(dated)) > row.trips:
-        lines.append(MORE_TRIPS.format(needed=needed, counted=row.trips))
+    counted = row.trips + row.feeding_trips
+    if row.trips and (needed := trips_needed(dated)) > counted:
+        lines.append(MORE_TRIPS.format(needed=needed, counted=counted))
     return tuple(lines)
 
 

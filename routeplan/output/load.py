@@ -7,7 +7,8 @@ import math
 from collections import Counter
 from dataclasses import dataclass
 
-from routeplan.output import measures
+from routeplan.colony.feed import syrup_for
+from routeplan.output import feeding, measures
 from routeplan.output.day import Day
 from routeplan.output.two_passes import excluders, rows
 from routeplan.plan import Split
@@ -55,6 +56,8 @@ QUEEN = "Mated queen, caged"
 QUEEN_REMARK = "{needed} needed, {spare} spare; 20 to 30\u00a0°C, shade, never on the dashboard"
 CELL = "Ripe queen cell"
 CELL_REMARK = "not today: for the trip on {day}, to {yards}; warm, upright, no knocks"
+SYRUP = "Litres of {name} syrup"
+SYRUP_REMARK = "{mixed}, by mass; for {whom}; at dusk where no flow is"
 CAGE = "Queen cage"
 CAGE_REMARK = "for each queen to be found, one spare"
 MARK = "Mark for the lid of a hive that gave"
@@ -109,7 +112,20 @@ def _per_split(day: Day) -> list[Item]:
     more = FEEDER_REMARK.format(boxes=day.box_words(fed)) if fed else ""
     for n, what, remark in PER_SPLIT:
         items.append(Item(n * len(splits), what, remark + (more if what.startswith("Feeder") else "")))
+    items += _syrup(day)
     return [*items, *_queens(day, splits), *_donors(day)]
+
+
+def _syrup(day: Day) -> list[Item]:
+    """What is fed on the day itself: litres of syrup, by yard."""
+    fed = [(yard, ones) for when, yard, ones in feeding.by_trip(feeding.feedings(day)) if when == 0]
+    if not fed:
+        return []
+    litres = sum(one.litres for _, ones in fed for one in ones)
+    yards = [f"{feeding.who(day, ones)} at {yard}" for yard, ones in fed]
+    remark = SYRUP_REMARK.format(mixed=feeding.mixed(day, litres), whom="; ".join(yards))
+    name = syrup_for(day.operation.settings.season).name
+    return [Item(math.ceil(litres), SYRUP.format(name=name), remark)]
 
 
 def _boxes_and_combs(day: Day, splits: list[Split], frame: str) -> list[Item]:

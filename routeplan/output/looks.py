@@ -6,7 +6,7 @@ from datetime import date
 
 from routeplan.colony.follow_ups import MAKE_A_TRIP, SPLITS, FollowUp, fewest_trips, of_hive, of_split
 from routeplan.operation.settings import Queens
-from routeplan.output import measures
+from routeplan.output import feeding, measures
 from routeplan.output.day import Day, boxes_said
 from routeplan.plan import Plan
 
@@ -36,15 +36,21 @@ class Look:
 
 
 def looks(day: Day) -> tuple[Look, ...]:
-    """Return all looks of a day's plan, by day."""
+    """Return all looks of a day's plan, by day, those to feed among them."""
     queenless = {hive.key for hive in day.operation.hives if hive.queen == "queenless"}
-    return looks_of(day.plan, day.boxes, day.operation.settings.queens, queenless)
+    plain = looks_of(day.plan, day.boxes, day.operation.settings.queens, queenless)
+    fed = [
+        Look(n, n, yard, feeding.who(day, ones), feeding.what(day, ones), kind="feed")
+        for n, yard, ones in feeding.by_trip(feeding.feedings(day))
+        if n > 0
+    ]
+    return tuple(sorted([*plain, *fed], key=_order))
 
 
 def looks_of(
     plan: Plan, boxes: Mapping[str, int], queens: Queens, queenless: Collection[tuple[str, str]] = ()
 ) -> tuple[Look, ...]:
-    """Return all looks of a plan, by day.
+    """Return all looks of a plan, by day; what is fed is not among them.
 
     Parameters
     ----------
@@ -52,7 +58,11 @@ def looks_of(
     queenless : hives (yard, hive) that were known to have no queen; one that gave raises one.
     """
     found = [*_at_splits(plan, boxes, queens), *_at_donors(plan, queens, queenless)]
-    return tuple(sorted(found, key=lambda look: (look.first, look.last, look.yard)))
+    return tuple(sorted(found, key=_order))
+
+
+def _order(look: Look) -> tuple[int, int, str]:
+    return look.first, look.last, look.yard
 
 
 def when(day: date, look: Look) -> str:
