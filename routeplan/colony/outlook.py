@@ -1,7 +1,7 @@
 """How colonies fare after the day: if all goes as usual, without feed, at the worst and at the best."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date
 
 import numpy as np
@@ -42,17 +42,23 @@ def outlook(halves: Sequence[Half], ways: Sequence[str], settings: Settings, day
     halves : the colonies on the evening of the day.
     ways : for each how it gets a queen, one of QUEEN_WAYS; "" where its own stays.
     """
-    days = settings.forecast.days
-
-    def course(fed: bool, shift: int) -> Course:
-        moved = [replace(_moved(h, w, settings, shift), fed=fed) for h, w in zip(halves, ways, strict=True)]
-        return forecast(colonies_of(moved, day, settings, days), settings.forecast, days)
-
-    start, fed = colonies_of(halves, day, settings, days), course(True, 0)
+    days, pairs = settings.forecast.days, list(zip(halves, ways, strict=True))
+    four = [
+        replace(_moved(half, way, settings, shift), fed=fed)
+        for fed, shift in ((True, 0), (False, 0), (True, -1), (True, 1))
+        for half, way in pairs
+    ]
+    together = forecast(colonies_of(four, day, settings, days), settings.forecast, days)
+    fed, unfed, worst, best = (_part(together, len(pairs), n) for n in range(4))
+    start = colonies_of([replace(half, fed=True) for half in halves], day, settings, days)
     covering = np.array([h.combs * frame_holds(h.frame, settings.strength).bees for h in halves], dtype=float)
     pressure = swarm_pressure(start, fed, covering, settings.forecast)
-    worst, best = course(True, -1), course(True, 1)
-    return Outlook(fed, course(False, 0), worst, best, at_the_flow(start, fed), pressure)
+    return Outlook(fed, unfed, worst, best, at_the_flow(start, fed), pressure)
+
+
+def _part(course: Course, size: int, n: int) -> Course:
+    """The n-th `size` colonies of a course of several lots worked out together."""
+    return Course(**{f.name: getattr(course, f.name)[n * size : (n + 1) * size] for f in fields(course)})
 
 
 def what_moves(halves: Sequence[Half], settings: Settings, day: date) -> tuple[Moved, ...]:

@@ -49,7 +49,7 @@ class Bar:
 
 @dataclass(frozen=True)
 class Mark:
-    """The weakest day: where, its words, and on which side of it they stand."""
+    """The weakest day, or the floor: where, its words, and on which side of it they stand."""
 
     x: float
     y: float
@@ -64,7 +64,8 @@ class Chart:
     name: str
     told: str
     height: float
-    floor: float
+    foot: float
+    least: Mark
     band: str
     bees: str
     brood: str
@@ -137,7 +138,8 @@ def chart(day: Day, fare: Fare, lines: Lines) -> Chart:
         name=fare.colony.name,
         told=_told(day, fare, lines),
         height=TOP + PLOT + FOOT + ROW * len(bars),
-        floor=TOP + PLOT,
+        foot=TOP + PLOT,
+        least=_least(fare, scale),
         band=" ".join([*scale.points(lines.high), *reversed(scale.points(lines.low))]),
         bees=" ".join(scale.points(lines.bees)),
         brood=" ".join(scale.points(lines.brood)),
@@ -154,6 +156,11 @@ def _scale(lines: Lines) -> Scale:
     need = max(1.0, lines.most)
     step = next((n for n in STEPS if math.ceil(need / n) <= MOST_LINES), STEPS[-1])
     return Scale(lines.days, step, step * math.ceil(need / step))
+
+
+def _least(fare: Fare, scale: Scale) -> Mark:
+    """The fewest frames it should have; above the drawing where that is more than is drawn."""
+    return Mark(RIGHT, scale.y(min(fare.floor, scale.top)), f"should have {halves(fare.floor)}", "end")
 
 
 def _weakest(fare: Fare, scale: Scale) -> Mark:

@@ -16,6 +16,8 @@ from routeplan.output.colonies import Named, colonies, look_ahead
 from routeplan.output.day import Day
 
 STAYS = "its own queen stays"
+A_LITTLE_LOW = ", a little less than it should have"
+LOW = ", less than the {floor} it should have"
 NOT_SEEN = "not within {days} days"
 EXPECTED = (
     "About {lays} of {made} will have a laying queen without further help. For the rest have a test frame, a "
@@ -30,6 +32,7 @@ class Fare:
     `now`, `weakest`, `low`, `high`, `unfed` are frames of bees: on the evening of the day, at the trough if
     all goes as usual, at its worst, at its best, and if nothing is fed. `weakest_day` and `back_day` are
     days after the splitting day; from `back_day` on it keeps `goal` frames of bees, None where it does not.
+    `floor` is the fewest frames of bees it should have at its weakest.
     `flow_day` is the first day of flow where it stands, None where none comes, `flow_bees` the frames of bees
     then; `pressure` how likely it is to swarm in three weeks: low, some or high.
     """
@@ -44,9 +47,15 @@ class Fare:
     goal: float
     back_day: int | None
     times: Timeline | None
+    floor: float
     flow_day: int | None
     flow_bees: float
     pressure: str
+
+    @property
+    def is_low(self) -> bool:
+        """Whether it falls below its floor; the figures may be rounded by half a bee."""
+        return self.weakest < self.floor - 1e-3
 
 
 def fares(day: Day) -> tuple[Fare, ...]:
@@ -77,6 +86,7 @@ def _fare(day: Day, one: Named, ahead: Outlook, i: int) -> Fare:
         goal=goal,
         back_day=_back_day(ahead.fed, i, goal * bees),
         times=timeline(one.way, settings.queens, open_brood) if one.way else None,
+        floor=(settings.floors.split_bees if one.way else settings.floors.donor_bees) / bees,
         flow_day=None if ahead.flow.day[i] == NEVER else int(ahead.flow.day[i]),
         flow_bees=float(ahead.flow.bees[i]) / bees,
         pressure=str(ahead.pressure[i]),
@@ -124,7 +134,15 @@ def weakest_when(day: Day, fare: Fare) -> str:
 def weakest_words(day: Day, fare: Fare) -> str:
     """Say how weak it gets and when: "2½ frames of bees (2–3½) about Fri 2 July"."""
     frames = f"{halves(fare.weakest)} frames of bees ({half_range(fare.low, fare.high)})"
-    return f"{frames} {weakest_when(day, fare)}"
+    return f"{frames} {weakest_when(day, fare)}{_low(fare)}"
+
+
+def _low(fare: Fare) -> str:
+    """Say that it falls below its floor; nothing when it does not."""
+    if not fare.is_low:
+        return ""
+    alike = halves(fare.floor) == halves(fare.weakest)
+    return A_LITTLE_LOW if alike else LOW.format(floor=halves(fare.floor))
 
 
 def back_words(day: Day, fare: Fare) -> str:

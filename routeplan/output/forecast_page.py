@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from routeplan.colony.follow_ups import sale_days
 from routeplan.output import measures
 from routeplan.output.chart import Chart, charts
 from routeplan.output.day import Day
@@ -11,13 +10,12 @@ from routeplan.output.fares import (
     back_words,
     dates,
     expected_words,
-    half_range,
     halves,
     way_words,
-    weakest_when,
     weakest_words,
 )
 from routeplan.output.forecast_said import notes
+from routeplan.output.split_weeks import ready_day
 from routeplan.output.templating import filled
 from routeplan.output.told import Told
 
@@ -71,10 +69,7 @@ def _card(day: Day, fare: Fare, drawn: Chart) -> Card:
     own = _of_split(day, fare) if fare.colony.is_split else _of_donor(day, fare)
     weakest = (
         ("Bees on the evening", f"{halves(fare.now)} frames"),
-        (
-            "Weakest",
-            f"{halves(fare.weakest)} frames ({half_range(fare.low, fare.high)}), {weakest_when(day, fare)}",
-        ),
+        ("Weakest", weakest_words(day, fare)),
     )
     unfed = halves(fare.unfed)
     dry = (("Weakest, not fed", f"{unfed} frames"),) if unfed != halves(fare.weakest) else ()
@@ -84,11 +79,10 @@ def _card(day: Day, fare: Fare, drawn: Chart) -> Card:
 
 def _of_split(day: Day, fare: Fare) -> tuple[tuple[str, str], ...]:
     lays = "–" if fare.colony.chance is None else f"about {round(100 * fare.colony.chance)} in 100"
-    sale = measures.days_after(day.plan.day, sale_days(fare.colony.way)[0], sale_days(fare.colony.way)[0])
     return (
         ("Laying queen", lays),
         (f"{halves(fare.goal)} frames for good", back_words(day, fare)),
-        ("Ready to sell", f"from {sale}, with own brood of all ages"),
+        ("Ready to sell", f"from {ready_day(day, fare.colony.way)}, with own brood of all ages"),
     )
 
 

@@ -17,6 +17,11 @@ from routeplan.output.fares import (
 )
 from routeplan.output.told import Told
 
+LOW = " low"
+LOW_MEANS = (
+    "Low: fewer than {split} bees in a split or where a queen is raised, {donor} in another hive "
+    "(settings under floors)."
+)
 MOVES = "What moves the weakest day most:"
 HEADS = ("colony", "queen", "bees now", "weakest", "when", "not fed", "eggs", "own bees", "strong again")
 
@@ -42,12 +47,14 @@ def notes(day: Day, fares: Sequence[Fare]) -> tuple[str, ...]:
     settings = day.operation.settings
     formats = sorted({fare.colony.half.frame for fare in fares})
     off = round(100 * settings.forecast.counts_off)
+    least, low = settings.floors, any(fare.is_low for fare in fares)
     frames = [frame_of_bees(frame, settings.strength) for frame in formats]
     return (
         *frames,
         f"Frames of bees, to the half; in brackets with counts {off} % off and the queen early or late.",
         "Strong again, for good: a split covers "
         f"{measures.number(settings.forecast.strong_bees)} frames, a hive what it had before the day.",
+        *([LOW_MEANS.format(split=f"{least.split_bees:,.0f}", donor=f"{least.donor_bees:,.0f}")] * low),
         "A split is reckoned in the box of its kit: with more room in time it grows faster.",
         "How many queens will lay is told by the way to a queen (settings under queens).",
     )
@@ -58,7 +65,7 @@ def _row(day: Day, fare: Fare) -> tuple[str, ...]:
         fare.colony.name,
         way_words(fare),
         halves(fare.now),
-        f"{halves(fare.weakest)} ({half_range(fare.low, fare.high)})",
+        f"{halves(fare.weakest)} ({half_range(fare.low, fare.high)}){LOW if fare.is_low else ''}",
         weakest_when(day, fare),
         halves(fare.unfed),
         dates(day, fare.times.eggs if fare.times else None) or "–",

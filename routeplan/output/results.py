@@ -7,6 +7,7 @@ from routeplan.output import measures, words
 from routeplan.output.box_work import swapped
 from routeplan.output.day import Day, gave
 from routeplan.output.looks import first_look
+from routeplan.output.split_weeks import split_weeks
 from routeplan.plan import HiveLine, Split, Unplaced
 
 NEAREST_M = 0.5
@@ -28,6 +29,7 @@ class SplitLine:
     flying: str
     shut_in: str
     look: str
+    weeks: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True)
@@ -63,10 +65,11 @@ class YardWhys:
 
 def split_lines(day: Day) -> tuple[SplitLine, ...]:
     """Return all splits in the order of their box numbers."""
-    return tuple(_split_line(day, split) for split in day.splits())
+    weeks = split_weeks(day)
+    return tuple(_split_line(day, split, weeks[split.id].facts) for split in day.splits())
 
 
-def _split_line(day: Day, split: Split) -> SplitLine:
+def _split_line(day: Day, split: Split, weeks: tuple[tuple[str, str], ...]) -> SplitLine:
     kit = day.operation.kit(split.kit)
     limit = days.shut_in_limit_min(day.operation)
     return SplitLine(
@@ -79,6 +82,7 @@ def _split_line(day: Day, split: Split) -> SplitLine:
         flying=flying(day, split),
         shut_in=f"{measures.span(split.shut_in_s)}, at most {measures.span(60 * limit)}",
         look=first_look(day, split.queen),
+        weeks=weeks,
     )
 
 

@@ -9,7 +9,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from routeplan.operation.world import Operation
-from routeplan.output import result_sheets, work_sheets
+from routeplan.output import forecast_sheet, result_sheets, work_sheets
 from routeplan.output.day import Day, day_of
 from routeplan.output.inert import writable
 from routeplan.output.sheet import Cell, Sheet
@@ -26,6 +26,7 @@ ALWAYS = (
     "Load",
     "Weeks after",
     "Looks",
+    "Forecast",
     "Not in the plan",
     "Hives",
     "Totals",
@@ -77,6 +78,7 @@ def sheets(day: Day) -> dict[str, Sheet]:
         "Load": work_sheets.load_list(day),
         "Weeks after": result_sheets.weeks_after(day),
         "Looks": result_sheets.dated_looks(day),
+        "Forecast": forecast_sheet.how_they_fare(day),
         "Not in the plan": result_sheets.not_in_the_plan(day),
         "What helps": result_sheets.what_helps(day),
         "Other plans": result_sheets.other_plans(day),

@@ -5,11 +5,16 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from routeplan.colony.outlook import outlook
 from routeplan.colony.strength import frame_holds
+from routeplan.operation.colony_settings import Floors
 from routeplan.output import colonies, fares
 from routeplan.output.colonies import look_ahead
 from routeplan.output.day import day_of
 from routeplan.output.forecast_said import HEADS, forecast_lines
+from routeplan.output.forecast_sheet import how_they_fare
+from routeplan.output.page import day_page
+from routeplan.output.split_weeks import split_weeks
 from routeplan.output.told import told
 from tests.output import rich, sample
 
@@ -113,3 +118,45 @@ def test_the_table_has_a_line_for_every_colony() -> None:
     assert [line.split("  ")[0] for line in lines[1 : len(FARES) + 1]] == list(FARES)
     assert all("\u00a0" not in line for line in lines)
     assert any("A frame of bees is one comb" in line for line in lines)
+
+
+def test_one_below_its_floor_is_said() -> None:
+    settings = replace(sample.OPERATION.settings, floors=Floors(split_bees=7000.0, donor_bees=1000.0))
+    day = day_of(replace(sample.OPERATION, settings=settings), sample.plan_of())
+    low = {fare.colony.name: fare.is_low for fare in fares.fares(day)}
+    assert low["box 1"]
+    assert not any(is_low for name, is_low in low.items() if name.startswith("hive"))
+    line = fares.weakest_words(day, fares.fares(day)[0])
+    assert line.endswith(", less than the 3½ it should have")  # 7,000 bees of some 1,900 a frame
+    lines = forecast_lines(told(day.operation, day.plan))
+    assert any(line.startswith("Low: fewer than 7,000 bees in a split") for line in lines)
+    assert " low" in lines[1]
+
+
+def test_the_four_courses_are_those_worked_out_alone() -> None:
+    halves, ways = [n.half for n in NAMED], [n.way for n in NAMED]
+    together = outlook(halves, ways, sample.OPERATION.settings, DAY.plan.day)
+    for i, (half, way) in enumerate(zip(halves, ways, strict=True)):
+        alone = outlook([half], [way], sample.OPERATION.settings, DAY.plan.day)
+        for name in ("fed", "unfed", "worst", "best"):
+            one, all_ = getattr(alone, name), getattr(together, name)
+            assert one.adults[0] == pytest.approx(all_.adults[i])
+            assert one.trough_day[0] == all_.trough_day[i]
+        assert alone.pressure[0] == together.pressure[i]
+
+
+def test_the_sheet_says_each_split_s_weeks() -> None:
+    weeks = split_weeks(DAY)
+    assert set(weeks) == {s.id for s in DAY.plan.splits}
+    own, page = weeks["s1"], day_page(sample.OPERATION, sample.plan_of())
+    assert own.ready.startswith("from Sat 20 June")  # 42 days after (common practice)
+    assert weeks["s4"].ready.startswith("from Sat 30 May")  # 21 days with a mated queen (common practice)
+    for _, text in own.facts:
+        assert text in page
+
+
+def test_the_sheet_of_the_workbook_is_to_the_half_frame() -> None:
+    columns, rows = how_they_fare(DAY)
+    assert len(rows) == len(FARES)
+    for name in ("weakest, frames", "at the least", "at the most"):
+        assert all((2 * row[columns.index(name)]) % 1 == 0 for row in rows)  # type: ignore[operator]
