@@ -89,6 +89,11 @@ class Case:
         return np.asarray(self.travel.far & self.in_time)
 
     @property
+    def placing_is_shorter(self) -> bool:
+        """Whether a visit for placing only opens boxes as early, and takes no longer, than one to hives."""
+        return self.placing[0] <= self.opening[0] and sum(self.placing) <= sum(self.opening)
+
+    @property
     def twice_yards(self) -> frozenset[int]:
         """Yards with hives that may be worked in two passes."""
         kinds = enumerate(self.donors)

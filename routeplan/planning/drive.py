@@ -53,7 +53,7 @@ def as_early(case: Case, order: Order, counts: Counts, times: Times) -> Times:
     best = times
     while low <= high:
         leave = (low + high) // 2
-        driven_so = _driven_from(case, order, counts, leave)
+        driven_so = driven_from(case, order, counts, leave)
         if driven_so is not None and driven_so.paid_s <= times.paid_s:
             best, high = driven_so, leave - 1
         else:
@@ -61,7 +61,7 @@ def as_early(case: Case, order: Order, counts: Counts, times: Times) -> Times:
     return best
 
 
-def _driven_from(case: Case, order: Order, counts: Counts, leave: int) -> Times | None:
+def driven_from(case: Case, order: Order, counts: Counts, leave: int) -> Times | None:
     """The clock of an order when the crew leaves home at a time and does everything as soon as it may."""
     t, at = leave, 0
     begin: list[int] = []
@@ -135,6 +135,8 @@ def one_line(case: Case) -> bool:
     """Whether counting is enough: one line, exact yields, placing alike everywhere, enough in stock, and
     nothing that counts beside the clock."""
     if case.demand.limits or case.extra_s.any() or not case.counts_only_the_clock:
+        return False
+    if not case.placing_is_shorter:  # then a visit that opens hives must make something
         return False
     receiving = case.place_s[case.room > 0]
     if len(receiving) and receiving.min() < receiving.max():

@@ -69,6 +69,8 @@ class OrderModel:
         for visit in order:
             self._make(visit, learnt.get(visit.yard, []))
         self._share_hives(learnt)
+        if not case.placing_is_shorter:
+            self._work_on_hives()
         self._move()
         self._receive()
         self._totals()
@@ -252,6 +254,14 @@ class OrderModel:
         self.m.add(beside >= known.beside_s + 1).only_enforce_if(aside)
         for spent, over, slow in zip(opening, known.over_s, slower, strict=True):
             self.m.add(spent >= over + 1).only_enforce_if(slow)
+
+    def _work_on_hives(self) -> None:
+        """A visit with hives opened makes splits or sets combs above: where set-up is shorter then, it would
+        be chosen for placing too."""
+        for i, visit in enumerate(self.order):
+            if visit.opens:
+                set_above = (n for (first, _), hives in self.passes.items() if first == i for n in hives)
+                self.m.add(sum([*self.made[i].values(), *set_above]) >= 1)
 
     def _more_passes(self, visits: list[int], known: Dearer) -> list[Var]:
         """Flags for more hives in two passes, or longer first passes, than when it was found dearer."""

@@ -7,6 +7,7 @@ import numpy as np
 
 from routeplan.planning.case import Case
 from routeplan.planning.guess import Guesser
+from routeplan.planning.idle import needed, shortened
 from routeplan.planning.improve import improve
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
@@ -168,12 +169,14 @@ class Attempt:
 
     def _without_idle(self, found: Round) -> Round:
         """Return a round without visits that make and place nothing, if that is better."""
-        into = {j for _, j, _, _ in found.counts.moved}
-        into |= {i for i, _, _ in found.counts.passes}
-        order = tuple(v for i, v in enumerate(found.order) if any(found.counts.made[i]) or i in into)
-        if len(order) == len(found.order):
+        order = needed(found)[1]
+        if order == found.order:
             return found
-        return self.judge.rough(order, found.counted_s) or found
+        better = self.judge.rough(order, found.counted_s) or shortened(self.case, found)
+        if better is None:
+            return found
+        counted_s = self.judge.counted_s(better.order, better.counts, better.paid_s)
+        return replace(better, counted_s=counted_s) if counted_s <= found.counted_s else found
 
     def _look_around(self, way: str, clock: Clock, tables: list[Remaining]) -> None:
         """Look for better plans by the beam of one way, and near what it finds."""

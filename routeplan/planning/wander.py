@@ -16,6 +16,8 @@ STEPS, STEPS_A_VISIT = 4000, 100
 HOT_S, COLD_S = 2000.0, 40.0
 """Seconds by which an order may be worse and still be taken one time in three, first and last."""
 KEPT = 30
+BOTH = 0.15
+"""Share of the steps that put in two visits of a yard."""
 
 
 def wander(
@@ -33,6 +35,7 @@ def wander(
     by_name = sorted(range(guesser.ground.yards), key=lambda y: guesser.case.operation.yards[y].id)
     visits = [Visit(y, True) for y in by_name if guesser.most[y]]
     visits += [Visit(y, False) for y in by_name if guesser.ground.room[y]]
+    twice = [v for v in visits if v.opens and v.yard in guesser.twice_yards]
     steps = min(STEPS, STEPS_A_VISIT * len(visits))
     order, now = begin, guesser.of(begin)
     met: dict[Order, Guess] = {begin: now}
@@ -40,7 +43,7 @@ def wander(
         if clock.over():
             break
         heat = HOT_S * (COLD_S / HOT_S) ** max(step / steps, clock.spent() / clock.seconds)
-        near = _changed(rng, order, visits)
+        near = _changed(rng, order, visits, twice)
         if near == order or not orderly(near, most_visits, guesser.twice_yards):
             continue
         most = now.score - heat * log(1.0 - rng.random())
@@ -52,8 +55,13 @@ def wander(
     return [(guess, found) for found, guess in best[:KEPT]]
 
 
-def _changed(rng: Random, order: Order, visits: list[Visit]) -> Order:
-    """One change of an order, drawn at random."""
+def _changed(rng: Random, order: Order, visits: list[Visit], twice: list[Visit]) -> Order:
+    """One change of an order, drawn at random; of the yards `twice` now and then both visits are put in, one
+    to set combs above an excluder and one to collect them."""
+    if twice and rng.random() < BOTH:
+        both = rng.choice(twice)
+        i, j = sorted(rng.randint(0, len(order)) for _ in range(2))
+        return (*order[:i], both, *order[i:j], both, *order[j:])
     n, draw = len(order), rng.random()
     if not n or draw < 0.25:
         at = rng.randint(0, n)
