@@ -9,6 +9,7 @@ from routeplan.operation.world import (
     TRADE_KITS,
     Count,
     Crew,
+    FrameLook,
     Hive,
     Kit,
     Operation,
@@ -67,6 +68,7 @@ def build_operation(draft: Draft) -> Operation:
         ),
         weather=tuple(sorted(weather, key=lambda w: (w.day, w.yard or "", w.max_c))),
         pairs=tuple(sorted(pairs, key=lambda pair: (pair.yard, pair.other))),
+        frames=tuple(sorted(map(_frame, draft["frames"].rows), key=lambda f: (f.yard, f.hive, f.number))),
         settings=draft.settings,
     )
 
@@ -140,6 +142,11 @@ def _stock(row: Row, frame: str) -> Stock:
 def _pair(row: Row) -> Pair:
     km = row["flying_km"]
     return Pair(row["yard"], row["other"], None if km is None else km * 1000, row["drive_min"])
+
+
+def _frame(row: Row) -> FrameLook:
+    kinds = _same(row, "capped", "open", "food", "emerging", "eggs")
+    return FrameLook(row["yard"], row["hive"], row["number"], **kinds)
 
 
 def _crew(draft: Draft, yards: list[Yard]) -> Crew:

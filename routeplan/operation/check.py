@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 
 from routeplan.operation.characters import same
 from routeplan.operation.check_counts import COUNT_RULES
+from routeplan.operation.check_frames import FRAME_RULES
 from routeplan.operation.check_places import PLACE_RULES
 from routeplan.operation.check_positions import POSITION_RULES
 from routeplan.operation.check_queens import QUEEN_RULES
@@ -75,8 +76,8 @@ def yards_are_known(draft: Draft) -> Iterator[Finding]:
         return
     known = draft.ids("yards")
     near_to = {alike(yard): yard for yard in sorted(known)}
-    named = (("hives", "yard"), ("splits", "from"), ("splits", "to"), ("weather", "yard"), ("pairs", "yard"))
-    for name, column in (*named, ("pairs", "other")):
+    named = (("hives", "yard"), ("splits", "from"), ("splits", "to"), ("weather", "yard"), ("frames", "yard"))
+    for name, column in (*named, ("pairs", "yard"), ("pairs", "other")):
         for row in draft[name].rows:
             yard = row[column]
             if yard and yard not in known:
@@ -127,5 +128,6 @@ RULES: tuple[Rule, ...] = (
     *SPLIT_RULES,
     *QUEEN_RULES,
     *STOCK_RULES,
+    *FRAME_RULES,
     *SETTING_RULES,
 )

@@ -50,6 +50,10 @@ def _each(name: str, meaning: str, example: str, most: float = 10) -> Column:
     return Column(name, "whole", meaning, "frames", example, blank="0", default=0, most=most)
 
 
+def _tenths(name: str, what: str) -> Column:
+    return Column(name, "number", f"tenths of its two sides with {what}", "tenths", "14", "0", 0.0, most=20)
+
+
 def _most(name: str, meaning: str, unit: str, example: str) -> Column:
     return Column(name, "whole", meaning, unit, example, blank="as written", most=10)
 
@@ -282,6 +286,35 @@ PAIRS = (
     Column("drive_min", "number", "road time, either way", "minutes", "25", "estimated", most=1440),
 )
 
+FRAMES = (
+    _id("yard", "yard of the hive", "Long Meadow"),
+    _id("hive", "the hive", "A1"),
+    Column(
+        "number",
+        "whole",
+        "which frame of the brood box, from one side",
+        "",
+        "4",
+        required=True,
+        least=1,
+        most=40,
+    ),
+    _tenths("capped", "sealed brood"),
+    _tenths("open", "eggs and young larvae"),
+    _tenths("food", "honey and pollen"),
+    Column(
+        "emerging", "yes/no", "whether bees are emerging from it", example="yes", blank="no", default=False
+    ),
+    Column(
+        "eggs",
+        "yes/no",
+        "whether its open brood is mostly eggs and tiny larvae",
+        example="yes",
+        blank="no",
+        default=False,
+    ),
+)
+
 TABLES: dict[str, tuple[Column, ...]] = {
     "yards": YARDS,
     "hives": HIVES,
@@ -291,6 +324,7 @@ TABLES: dict[str, tuple[Column, ...]] = {
     "stock": STOCK,
     "weather": WEATHER,
     "pairs": PAIRS,
+    "frames": FRAMES,
 }
 REQUIRED_TABLES = ("yards", "hives", "splits")
 

@@ -18,6 +18,7 @@ TABLE_WORDS: dict[str, tuple[str, ...]] = {
     "stock": ("inventory", "store", "stores"),
     "weather": ("forecast",),
     "pairs": ("distances", "drives", "drive times"),
+    "frames": ("frame list", "frame records", "frame by frame"),
 }
 
 _BROOD = {
@@ -181,6 +182,16 @@ COLUMN_WORDS: dict[str, dict[str, tuple[str, ...]]] = {
         "flying_km": ("flying distance km", "distance km", "km"),
         "drive_min": ("drive", "drive minutes", "drive time", "drive time min", "minutes"),
     },
+    "frames": {
+        "yard": ("apiary", "site"),
+        "hive": ("colony", "hive number"),
+        "number": ("frame", "frame number", "position"),
+        "capped": ("sealed", "capped tenths", "sealed tenths"),
+        "open": ("open tenths", "unsealed", "unsealed tenths"),
+        "food": ("stores", "food tenths"),
+        "emerging": ("bees emerging", "hatching"),
+        "eggs": ("mostly eggs",),
+    },
 }
 
 UNIT_WORDS: dict[str, tuple[str, ...]] = {
@@ -196,6 +207,7 @@ UNIT_WORDS: dict[str, tuple[str, ...]] = {
     "pieces": ("pieces", "pcs"),
     "people": ("people", "persons"),
     "shakes": ("shakes",),
+    "tenths": ("tenths",),
     "mites per 100 bees": ("per 100", "per 100 bees", "%"),
     "HH:MM": ("hh:mm", "h:mm", "24 h", "24h"),
     "YYYY-MM-DD": (

@@ -230,6 +230,24 @@ class Stock:
 
 
 @dataclass(frozen=True)
+class FrameLook:
+    """One frame of a hive as it was seen: tenths of its two sides (20 are all of it) by kind.
+
+    `number` counts from one side of the box. `emerging`: bees are emerging. `eggs`: its open brood is
+    mostly eggs and tiny larvae.
+    """
+
+    yard: str
+    hive: str
+    number: int
+    capped: float = 0.0
+    open: float = 0.0
+    food: float = 0.0
+    emerging: bool = False
+    eggs: bool = False
+
+
+@dataclass(frozen=True)
 class Weather:
     """A forecast typed in by the beekeeper. `yard` None means everywhere."""
 
@@ -261,6 +279,7 @@ class Operation:
     stock: tuple[Stock, ...] = ()
     weather: tuple[Weather, ...] = ()
     pairs: tuple[Pair, ...] = ()
+    frames: tuple[FrameLook, ...] = ()
     settings: Settings = field(default_factory=Settings)
 
     def yard(self, yard_id: str) -> Yard:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from routeplan.colony.floors import weak_orders
 from routeplan.colony.season import late_orders
 from routeplan.operation.world import Operation, Yard
 from routeplan.output import day as days
@@ -42,10 +43,13 @@ def before(day: Day) -> tuple[str, ...]:
 
 
 def _late(operation: Operation, plan: Plan) -> list[str]:
-    """Say which dates the splits of the plan miss: drones, the last day to split, frost, the flow."""
+    """Say which dates the splits of the plan miss (drones, the last day to split, frost, the flow), and which
+    come down to too few bees."""
     made = {split.order for split in plan.splits}
     orders = tuple(order for order in operation.orders if order.id in made)
-    return [finding.message for finding in late_orders(replace(operation, orders=orders))]
+    made_of = replace(operation, orders=orders)
+    late = [finding.message for finding in late_orders(made_of)]
+    return late + [f"{finding.message} {finding.cure}" for finding in weak_orders(made_of)]
 
 
 def _queen_goes(day: Day, stop: Stop, take: Take) -> str:

@@ -14,6 +14,7 @@ NEXT = "Next if one disappoints, with how much each could give; the same boxes a
 NONE = "none"
 NO_NEXT = "Where it says none, the box stays short: take no more from the others."
 NO_DATE = "no date"
+FRAMES_OF = "frames counted from one side: {frames}"
 
 YARD_FACTS = ("Gate", "Way in", "Hours", "Carry", "Note")
 OPENS, CLOSES = "from {time}", "until {time}"

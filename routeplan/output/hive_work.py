@@ -1,8 +1,10 @@
 """What is done at one hive: which frames go into which box, how to be sure of the queen, combs put back."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from routeplan.colony.which_frames import ORDER, which_frames
 from routeplan.operation.world import Hive
 from routeplan.output import card_words as say
 from routeplan.output import measures, words
@@ -71,6 +73,7 @@ def hive_steps(day: Day, stop: Stop, opened: Sequence[Hive]) -> tuple[str, ...]:
 def hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
     """Return what is done at one hive of a stop."""
     takes = [t for t in stop.takes if t.hive == hive.id]
+    numbers = _numbers(day, hive, takes)
     return HiveWork(
         name=hive.id,
         flags=flags(day, hive, takes),
@@ -78,7 +81,7 @@ def hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
         special=special(day, hive, takes),
         stays=stays(day, hive, takes),
         check=check(stop, hive),
-        outs=tuple(_out(day, split, kinds) for split, kinds in hive_kinds(day, stop, hive.id)),
+        outs=tuple(_out(day, split, kinds, numbers) for split, kinds in hive_kinds(day, stop, hive.id)),
         back=sum(p.combs for p in stop.puts_back if p.hive == hive.id),
         seen=_seen(hive),
         note=hive.note,
@@ -112,8 +115,22 @@ def hive_kinds(day: Day, stop: Stop, hive: str) -> list[tuple[str, list[tuple[st
     ]
 
 
-def _out(day: Day, split: str, kinds: list[tuple[str, int]]) -> Out:
+def _numbers(day: Day, hive: Hive, takes: list[Take]) -> dict[str, list[int]]:
+    """Which frames of a hive to take for each kind, where they were looked at one by one."""
+    looks = [f for f in day.operation.frames if (f.yard, f.hive) == hive.key]
+    asked = Counter({kind: sum(t.frames for t in takes if t.kind == kind) for kind in ORDER})
+    return {kind: list(found) for kind, found in which_frames(looks, asked).items()}
+
+
+def _out(day: Day, split: str, kinds: list[tuple[str, int]], numbers: dict[str, list[int]]) -> Out:
+    """What goes into one box; the numbers of its frames are taken off `numbers`."""
     ticks = tuple(
         words.KIND[kind] for kind, count in kinds for _ in range(min(count, 1) if kind in ONE_TICK else count)
     )
-    return Out(measures.kinds(kinds, " + "), day.box_words([split]), ticks)
+    named = []
+    for kind, count in kinds:
+        own = numbers.get(kind, [])
+        named += [f"{words.KIND[kind]} {number}" for number in own[:count]]
+        numbers[kind] = own[count:]
+    told = f" ({say.FRAMES_OF.format(frames=', '.join(named))})" if named else ""
+    return Out(measures.kinds(kinds, " + ") + told, day.box_words([split]), ticks)

@@ -17,6 +17,7 @@ from tests.operation.test_cases import RULES_OF_CASES
 HIVE = "007,Alder,deep,marked,calm,clear,yes,1,1,2027-05-12,14,5½,3.5,4,yes,\n"
 LAST = "1E5,Alder,deep,unknown,bad,ok,no,1,0,2027-05-11,9,3,2,3,,\n"
 BIRCH = "Birch,52.1301,-2.7200,6,yes,08:00,17:00,Sun,clear,0417\n"
+FRAME_HEAD = "yard,hive,number,capped,open,food,emerging,eggs\n"
 MOST_KITS = SOUND["kits.csv"].replace("frame\n", "frame,capped_most,open_most,shakes_most\n", 1)
 MOST_KITS = MOST_KITS.replace("deep\n", "deep,,,\n")
 A = "A,1,three-frame,raise own,,,2027-05-20,1\n"
@@ -291,6 +292,31 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         {"kits.csv": SOUND["kits.csv"] + "lean,1,1,0,1,1,2,deep\n"},
         [("warning", "kits.csv", 3, "food")],
         "no food frame",
+    ),
+    "frame of no hive": (
+        {"frames.csv": FRAME_HEAD + "Alder,7,1,9,,,,\n"},
+        [("error", "frames.csv", 2, "hive")],
+        "no hive “7” at “Alder”",
+    ),
+    "frame of no yard": (
+        {"frames.csv": FRAME_HEAD + "Elder,007,1,9,,,,\n"},
+        [("error", "frames.csv", 2, "yard"), ("error", "frames.csv", 2, "hive")],
+        "no yard “Elder”",
+    ),
+    "frame twice": (
+        {"frames.csv": FRAME_HEAD + "Alder,007,1,9,,,,\nAlder,007,1,8,,,,\n"},
+        [("error", "frames.csv", 3, "number")],
+        "already in row 2",
+    ),
+    "frame covered twice over": (
+        {"frames.csv": FRAME_HEAD + "Alder,007,1,12,6,2.5,,\n"},
+        [("error", "frames.csv", 2, "capped")],
+        "20.5 tenths",
+    ),
+    "frames that are more than was counted": (
+        {"frames.csv": FRAME_HEAD + "".join(f"Alder,007,{n},,,20,,\n" for n in range(1, 7))},
+        [("warning", "frames.csv", 2, "food")],
+        "hold 6.0 food, it was counted 4",
     ),
     "kit with less at most than it takes": (
         {"kits.csv": MOST_KITS + "few,2,1,1,1,,1,deep,1,,,\n"},

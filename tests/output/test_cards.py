@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from routeplan.operation.world import Operation
+from routeplan.operation.world import FrameLook, Operation
 from routeplan.output import card_words, words
 from routeplan.output.before import before
 from routeplan.output.cards import Card, cards
@@ -41,6 +41,20 @@ def test_looking_over_each_frame() -> None:
         "Look over both sides of each frame before it leaves (queen not seen yet): she stays. In doubt shake "
         "its bees back into the hive. Shake bees only from frames looked over.",
     )
+
+
+def test_frames_looked_at_one_by_one_are_named() -> None:
+    looks = (
+        FrameLook("Alder", "A1", 3, capped=18),
+        FrameLook("Alder", "A1", 4, capped=12, emerging=True),
+        FrameLook("Alder", "A1", 5, open=15),
+        FrameLook("Alder", "A1", 6, open=9, eggs=True),
+    )
+    plain = [out.kinds for out in at("A1").outs]
+    named = [out.kinds for out in at("A1", replace(rich.OPERATION, frames=looks)).outs]
+    assert "capped 4, open with eggs 6" in named[0]
+    assert "frames counted from one side" in named[0]
+    assert [kinds.partition(" (")[0] for kinds in named] == plain
 
 
 def test_bees_alone_are_shaken_from_frames_looked_over() -> None:
