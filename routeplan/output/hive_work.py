@@ -10,7 +10,7 @@ from routeplan.output import card_words as say
 from routeplan.output import measures, words
 from routeplan.output.day import Day
 from routeplan.output.sure import check, flags, is_mother, own_right_boxes, special, stays, sure
-from routeplan.plan import Stop
+from routeplan.plan import Stop, Take
 
 ONE_TICK = ("shake", "queen")
 """What gets a single tick box however many there are."""
