@@ -12,7 +12,7 @@ from routeplan.audit.case import FRAMES, Case, frames_out
 from routeplan.audit.figures import HALF_M, figure
 from routeplan.audit.hives import EPS
 from routeplan.audit.times import warmest_c
-from routeplan.audit.violation import Violation, count, lasting
+from routeplan.audit.violation import Violation, count, lasting, warm
 from routeplan.plan import Split, Stop, Take
 
 BROOD = ("capped", "open", "eggs", "mixed")
@@ -114,7 +114,9 @@ def _bare_brood(case: Case, stop: Stop, take: Take) -> Iterator[Violation]:
     limits, warmest = case.operation.settings.limits, warmest_c(case.operation)
     at = f"split {take.split}: brood of {stop.yard}"
     if warmest is not None and warmest < limits.bare_brood_from_c:
-        text = f"{at} rides without bees at {warmest:g} °C, at least {limits.bare_brood_from_c:g} is asked"
+        unit = case.operation.settings.temperature
+        heat, least = (warm(c, unit) for c in (warmest, limits.bare_brood_from_c))
+        text = f"{at} rides without bees at {heat}, at least {least} is asked"
         yield Violation("R9", text, limits.bare_brood_from_c - warmest, "°C", (take.split, stop.yard))
     if take.split in case.made:
         made = case.plan.stops[case.made[take.split] - 1]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from routeplan.audit.case import Case
-from routeplan.audit.violation import Violation, lasting
+from routeplan.audit.violation import Violation, lasting, warm
 from routeplan.operation.world import Operation
 from routeplan.plan import Stop, clock
 
@@ -113,7 +113,11 @@ def shut_in(case: Case) -> Iterator[Violation]:
     """R9: from leaving the yard of its first bees to being opened, no split is shut in longer than heat
     allows."""
     warmest, limit = warmest_c(case.operation), shut_in_limit_s(case.operation)
-    heat = "no temperature given" if warmest is None else f"at {warmest:g} °C"
+    heat = (
+        "no temperature given"
+        if warmest is None
+        else f"at {warm(warmest, case.operation.settings.temperature)}"
+    )
     for split, _, placed in case.journeys():
         if placed.opened is None:
             continue

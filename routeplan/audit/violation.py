@@ -36,6 +36,11 @@ def far(metres: float, units: str) -> str:
     return f"{metres / MILE_M:.2f} mi" if units == "mi" else f"{metres / 1000:.2f} km"
 
 
+def warm(degrees_c: float, unit: str) -> str:
+    """Write a temperature in °C or, with unit "fahrenheit", in °F."""
+    return f"{degrees_c * 9 / 5 + 32:.4g} °F" if unit == "fahrenheit" else f"{degrees_c:g} °C"
+
+
 def lasting(seconds: float) -> str:
     """Write a length of time in hours, minutes and seconds, leaving out what is zero."""
     whole = abs(round(seconds))

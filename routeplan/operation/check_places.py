@@ -34,7 +34,7 @@ def pairs_say_something(draft: Draft) -> Iterator[Finding]:
             yield table.finding("error", row, "other", message, "Keep one row for each two yards.")
         elif not row.text("flying_km") and not row.text("drive_min"):
             yield table.finding(
-                "warning", row, None, "This row says nothing.", "Fill in flying_km or drive_min."
+                "warning", row, None, "This row says nothing.", "Fill in flying_km, flying_mi or drive_min."
             )
 
 

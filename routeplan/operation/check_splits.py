@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
+from routeplan.operation import units
 from routeplan.operation.findings import Finding
 from routeplan.operation.rows import Draft, Row
 from routeplan.operation.settings import Settings
@@ -143,13 +144,26 @@ def frames_match(draft: Draft) -> Iterator[Finding]:
         yield draft["stock"].finding("warning", None, "frame", message, cure)
 
 
+def forecasts_say_how_warm(draft: Draft) -> Iterator[Finding]:
+    """Each row of weather says how warm it gets, in one of its two columns."""
+    table = draft["weather"]
+    if table.rows and not {"max_c", "max_f"} & set(table.headers):
+        yield table.finding("error", None, "max_c", "This column is missing.", "Add max_c, or max_f.")
+        return
+    for row in table.rows:
+        if row["max_c"] is None and not row.text("max_c") and not row.text("max_f"):
+            name = "max_c" if "max_c" in table.headers else "max_f"
+            yield table.finding("error", row, name, "This cell is blank.", "Write the warmest hour.")
+
+
 def forecast_is_there(draft: Draft) -> Iterator[Finding]:
     """The day's warmest hour is known, for the minutes a split may be shut in."""
     known = any(row["date"] == draft.day for row in draft["weather"].rows)
     if not known and draft.settings.shut_in.warmest_c is None:
         minutes = draft.settings.shut_in.screened_min[1]
         minutes = minutes if draft.settings.shut_in.screened else minutes / 4
-        message = f"No temperature for {draft.day}: splits may be shut in {minutes:g} min, as at 20 to 25 °C."
+        heat = units.temperatures(20, 25, draft.settings.temperature)
+        message = f"No temperature for {draft.day}: splits may be shut in {minutes:g} min, as at {heat}."
         yield draft["weather"].finding(
             "warning", None, "max_c", message, "Add the forecast of the warmest hour."
         )
@@ -163,5 +177,6 @@ SPLIT_RULES: tuple[Callable[[Draft], Iterator[Finding]], ...] = (
     orders_are_in_time,
     fixed_yards_can_be,
     frames_match,
+    forecasts_say_how_warm,
     forecast_is_there,
 )

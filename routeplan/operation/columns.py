@@ -23,6 +23,7 @@ class Column:
     default : the value a blank cell stands for.
     required : the column must be there and every cell filled.
     least, most : limits of a number, in `unit`.
+    instead_of : the column this one may be filled instead of, in another unit (see units.COLUMNS).
     """
 
     name: str
@@ -36,6 +37,7 @@ class Column:
     options: tuple[str, ...] = ()
     least: float = 0.0
     most: float = 1e9
+    instead_of: str = ""
 
 
 def _id(name: str, meaning: str, example: str) -> Column:
@@ -268,7 +270,18 @@ STOCK = (
 WEATHER = (
     Column("date", "date", "day of the forecast", "YYYY-MM-DD", "2027-05-15", required=True),
     Column("yard", "id", "yard it is for", example="Long Meadow", blank="everywhere"),
-    Column("max_c", "number", "warmest hour", "degrees Celsius", "18.5", required=True, least=-40, most=60),
+    Column("max_c", "number", "warmest hour", "degrees Celsius", "18.5", "see max_f", least=-40, most=60),
+    Column(
+        "max_f",
+        "number",
+        "warmest hour; max_c or max_f",
+        "degrees Fahrenheit",
+        "",
+        "see max_c",
+        least=-40,
+        most=140,
+        instead_of="max_c",
+    ),
 )
 
 PAIRS = (
@@ -282,6 +295,16 @@ PAIRS = (
         "5.2",
         "measured",
         most=200,
+    ),
+    Column(
+        "flying_mi",
+        "number",
+        "the same in miles; flying_km or flying_mi",
+        "miles",
+        "",
+        "see flying_km",
+        most=125,
+        instead_of="flying_km",
     ),
     Column("drive_min", "number", "road time, either way", "minutes", "25", "estimated", most=1440),
 )

@@ -14,6 +14,8 @@ MEANINGS: dict[str, tuple[str, str]] = {
         "time zone of the day for your calendar, like America/Toronto; empty: as the clock on the wall shows",
     ),
     "units": ("km or mi", "unit of the distances shown"),
+    "temperature": ("celsius or fahrenheit", "unit of the temperatures shown"),
+    "weight": ("kg or lb", "unit of the weights shown"),
     "minimum_distance": ("m, km or mi", "least flying distance from a split's old yard to its new one"),
     "season": (
         "word",

@@ -261,6 +261,8 @@ class Settings:
     day: str = ""
     zone: str = ""
     units: str = "km"
+    temperature: str = "celsius"
+    weight: str = "kg"
     minimum_distance_m: float = MINIMUM_DISTANCE_M
     season: str = "build-up"
     frame: str = "deep"

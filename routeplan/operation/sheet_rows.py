@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any
 
+from routeplan.operation import units
 from routeplan.operation.cells import ColumnReader, doubts, no_value
 from routeplan.operation.characters import clean, is_blank
 from routeplan.operation.columns import TABLES, Column
@@ -59,7 +60,23 @@ def read_table(sheet: Sheet, words: OwnWords = NONE, date_order: str = "") -> tu
     for column in columns.values():
         reader = ColumnReader(column, sheet, words, headers.get(column.name, ""), date_order)
         findings += _fill(table, sheet, reader, places.get(column.name))
+    for column in columns.values():
+        if column.instead_of:
+            findings += _stand_in(table, column)
     return table, findings
+
+
+def _stand_in(table: Table, column: Column) -> Iterator[Finding]:
+    """Let a column in another unit fill the one it stands in for."""
+    for row in table.rows:
+        if row[column.name] is None:
+            continue
+        if row.text(column.instead_of):
+            message = f"{column.instead_of} is filled in this row too."
+            yield table.finding("error", row, column.name, message, "Keep one of the two.")
+        else:
+            row.values[column.instead_of] = units.COLUMNS[column.name](row[column.name])
+            row.texts[column.instead_of] = row.text(column.name)
 
 
 def _header(

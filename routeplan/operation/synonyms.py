@@ -175,11 +175,19 @@ COLUMN_WORDS: dict[str, dict[str, tuple[str, ...]]] = {
         "date": ("day",),
         "yard": ("apiary", "site", "location"),
         "max_c": ("max temp c", "maximum c", "high c", "warmest c"),
+        "max_f": ("max temp f", "maximum f", "high f", "warmest f"),
     },
     "pairs": {
         "yard": ("from", "yard a", "from yard", "apiary"),
         "other": ("to", "yard b", "to yard", "other yard", "other apiary"),
         "flying_km": ("flying distance km", "distance km", "km"),
+        "flying_mi": (
+            "flying distance mi",
+            "flying distance miles",
+            "distance mi",
+            "distance miles",
+            "miles",
+        ),
         "drive_min": ("drive", "drive minutes", "drive time", "drive time min", "minutes"),
     },
     "frames": {
@@ -198,6 +206,8 @@ UNIT_WORDS: dict[str, tuple[str, ...]] = {
     "frames": ("frames", "frame", "fr", "frs"),
     "minutes": ("min", "mins", "minutes"),
     "kilometres": ("km", "kilometres", "kilometers"),
+    "miles": ("mi", "miles"),
+    "degrees Fahrenheit": ("f", "°f", "fahrenheit", "deg f", "degrees fahrenheit"),
     "degrees Celsius": ("c", "°c", "celsius", "deg c", "degrees celsius"),
     "degrees north": ("deg", "degrees", "°", "n", "°n", "wgs84", "wgs 84"),
     "degrees east": ("deg", "degrees", "°", "e", "°e", "wgs84", "wgs 84"),

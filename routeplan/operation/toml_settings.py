@@ -10,7 +10,7 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
-from routeplan.operation import values
+from routeplan.operation import units, values
 from routeplan.operation.colony_settings import ACTS, LIFE_DAYS
 from routeplan.operation.dates import ORDERS
 from routeplan.operation.encodings import decode
@@ -46,6 +46,8 @@ SECTIONS = (
 CHOICES: dict[str, tuple[str, ...]] = {
     "season": tuple(SEASONS),
     "units": ("km", "mi"),
+    "temperature": ("celsius", "fahrenheit"),
+    "weight": ("kg", "lb"),
     "objective": OBJECTIVES,
     "date_order": ("", *ORDERS),
     "floors.act": ACTS,
@@ -166,11 +168,24 @@ def _read_section(section: str, given: dict[str, Any], text: str, findings: list
     kept: dict[str, Any] = {}
     for key, value in given.items():
         dotted = f"{section}.{key}"
+        if dotted in units.SETTINGS:
+            meant = units.SETTINGS[dotted][0].rpartition(".")[2]
+            read = _in_other_unit(dotted, value, meant in given, getattr(defaults, meant))
+            _keep(kept, meant, read, dotted, value, text, findings)
+            continue
         if key not in names:
             findings.append(_unknown(dotted, [f"{section}.{name}" for name in names], text))
             continue
         _keep(kept, key, _section_value(dotted, value, getattr(defaults, key)), dotted, value, text, findings)
     return kept
+
+
+def _in_other_unit(dotted: str, value: Any, twice: bool, default: Any) -> Any:
+    """Read a setting that is given in another unit."""
+    meant, turned = units.SETTINGS[dotted]
+    if twice:
+        return UnreadableError(f"is given as {meant} too.", "Keep one of the two.")
+    return _section_value(meant, turned(value) if _is_number(value, -math.inf) else value, default)
 
 
 def _grades(given: dict[str, Any], text: str, findings: list[Finding]) -> tuple[tuple[str, Grade], ...]:

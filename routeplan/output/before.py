@@ -30,12 +30,16 @@ def before(day: Day) -> tuple[str, ...]:
     if cells := sum(s.queen == "ripe cell" for s in plan.splits):
         when = measures.days_after(plan.day, 1, 1)
         lines.append(say["cells"].format(count=measures.counted(cells, "ripe cell"), when=when))
+    unit = operation.settings.temperature
     if mated := sum(s.queen == "mated" for s in plan.splits):
-        lines.append(say["queens"].format(count=measures.counted(mated, "mated queen")))
+        kept = measures.temperatures(*words.QUEENS_KEPT_C, unit)
+        lines.append(say["queens"].format(count=measures.counted(mated, "mated queen"), heat=kept))
     if plan.splits:
         heat = days.warmest(operation)
         stated = (
-            words.HEAT_NOT_STATED if heat is None else words.HEAT_STATED.format(degrees=measures.number(heat))
+            words.HEAT_NOT_STATED.format(degrees=measures.temperatures(20, 25, unit))
+            if heat is None
+            else words.HEAT_STATED.format(degrees=measures.temperature(heat, unit))
         )
         limit = measures.span(60 * days.shut_in_limit_min(operation))
         lines += [say["shut_in"].format(minutes=limit, heat=stated), say["last_look"]]

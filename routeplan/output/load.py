@@ -8,7 +8,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from routeplan.colony.feed import syrup_for
-from routeplan.output import feeding, measures
+from routeplan.output import feeding, measures, words
 from routeplan.output.day import Day
 from routeplan.output.two_passes import excluders, rows
 from routeplan.plan import Split
@@ -53,7 +53,7 @@ FOOD = "Comb of food, {frame}"
 FOOD_REMARK = "instead of food frames: {boxes}; closed, no robber gets at it"
 FEEDER_REMARK = "; without food frames and so fed first: {boxes}"
 QUEEN = "Mated queen, caged"
-QUEEN_REMARK = "{needed} needed, {spare} spare; 20 to 30\u00a0°C, shade, never on the dashboard"
+QUEEN_REMARK = "{needed} needed, {spare} spare; {heat}, shade, never on the dashboard"
 CELL = "Ripe queen cell"
 CELL_REMARK = "not today: for the trip on {day}, to {yards}; warm, upright, no knocks"
 SYRUP = "Litres of {name} syrup"
@@ -149,7 +149,10 @@ def _queens(day: Day, splits: list[Split]) -> list[Item]:
     items = []
     if mated := by_way["mated"]:
         spare = math.ceil(mated / SPLITS_PER_SPARE)
-        items.append(Item(mated + spare, QUEEN, QUEEN_REMARK.format(needed=mated, spare=spare)))
+        queen_heat = measures.temperatures(*words.QUEENS_KEPT_C, day.operation.settings.temperature)
+        items.append(
+            Item(mated + spare, QUEEN, QUEEN_REMARK.format(needed=mated, spare=spare, heat=queen_heat))
+        )
     if cells := by_way["ripe cell"]:
         yards = measures.joined(dict.fromkeys(s.to_yard for s in splits if s.queen == "ripe cell"))
         when = measures.days_after(day.plan.day, 1, 1)

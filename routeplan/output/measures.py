@@ -4,18 +4,42 @@ import math
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
-from routeplan.operation.settings import MILE_M
+from routeplan.operation import units
 from routeplan.output import words
 
 HARD = "\u00a0"
 """A space at which no line breaks."""
 
 
-def distance(metres: float, units: str, digits: int = 1) -> str:
-    """Write metres as kilometres or, with units "mi", as statute miles."""
-    if units == "mi":
-        return f"{metres / MILE_M:.{digits}f}{HARD}mi"
-    return f"{metres / 1000:.{digits}f}{HARD}km"
+def distance(metres: float, unit: str, digits: int = 1) -> str:
+    """Write metres as kilometres or, with unit "mi", as statute miles."""
+    return _held(units.distance(metres, unit, digits))
+
+
+def temperature(degrees_c: float, unit: str) -> str:
+    """Write degrees Celsius as °C or, with unit "fahrenheit", as °F."""
+    return _held(units.temperature(degrees_c, unit))
+
+
+def temperatures(low_c: float, high_c: float, unit: str) -> str:
+    """Write a range of temperatures: "20 to 25 °C"."""
+    low, high = units.temperatures(low_c, high_c, unit).rsplit(" ", 1)
+    return low + HARD + high
+
+
+def weight(kilograms: float, unit: str, digits: int = 1) -> str:
+    """Write kilograms as kg or, with unit "lb", as pounds."""
+    return _held(units.weight(kilograms, unit, digits))
+
+
+def weights(least_kg: float, most_kg: float, unit: str) -> str:
+    """Write a range of weights in whole units: "9 to 14 kg"."""
+    least = units.weight(least_kg, unit, 0).partition(" ")[0]
+    return f"{least} to {weight(most_kg, unit, 0)}"
+
+
+def _held(text: str) -> str:
+    return text.replace(" ", HARD)
 
 
 def clock(seconds: float) -> str:

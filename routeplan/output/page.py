@@ -79,6 +79,7 @@ def day_page(operation: Operation, plan: Plan, shared: bool = False) -> str:
         counts=counts(plan),
         counts_are=COUNTS_ARE,
         money=money(day),
+        care=_care(day),
         words=words,
         card_words=card_words,
         measures=measures,
@@ -98,6 +99,13 @@ def headline(day: Day) -> str:
         quality(plan),
     )
     return " · ".join(parts)
+
+
+def _care(day: Day) -> tuple[tuple[str, str], ...]:
+    """Return the cautions, weights in the operation's unit."""
+    unit = day.operation.settings.weight
+    weights = {"box": measures.weights(*words.BOX_KG, unit), "lift": measures.weight(words.LIFT_KG, unit, 0)}
+    return tuple((name, text.format(**weights)) for name, text in words.CARE)
 
 
 def _idle(day: Day) -> tuple[tuple[str, str], ...]:

@@ -47,14 +47,16 @@ BEFORE = {
     "closes": "Leave {yard} before it closes at {time}.",
     "fence": "Fence kit aboard for {yards}: bears come there; the fence stands before a box is opened.",
     "parents": "The queen of hive {hive} at {yard} goes along, in box {box}.",
-    "queens": "{count} in the queen box: 20 to 30\u00a0°C, shade, never on the dashboard.",
+    "queens": "{count} in the queen box: {heat}, shade, never on the dashboard.",
     "cells": "{count} needed on {when}, the trip the day after; none today.",
     "missing": "{count} asked for not in the plan: see “What is not in the plan”.",
     "last_look": "Disease check: look at the brood of every hive that gives frames before the first leaves.",
     "shut_in": "Splits may be shut in at most {minutes} today ({heat}).",
 }
-HEAT_STATED = "warmest hour {degrees}\u00a0°C"
-HEAT_NOT_STATED = "no temperature given: taken as 20 to 25\u00a0°C"
+QUEENS_KEPT_C = (20, 30)
+"""How warm caged queens are carried (common practice)."""
+HEAT_STATED = "warmest hour {degrees}"
+HEAT_NOT_STATED = "no temperature given: taken as {degrees}"
 
 RULE = {
     "R1": "what a hive must keep",
@@ -73,6 +75,8 @@ RULE = {
     "R14": "trips in the weeks after",
 }
 
+BOX_KG, LIFT_KG = (9, 14), 20
+"""What a full split box weighs, and from what weight two people lift (common practice)."""
 CARE = (
     (
         "Stings and allergy",
@@ -82,7 +86,7 @@ CARE = (
     ),
     (
         "Lifting",
-        "A full split box weighs about 9 to 14\u00a0kg, a full brood box much more. Over 20\u00a0kg two "
+        "A full split box weighs about {box}, a full brood box much more. Over {lift} two "
         "people lift. Knees, close to the body, a clear path.",
     ),
     (

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from routeplan.operation import units
 from routeplan.operation.world import Hive, Operation
 from routeplan.plan import (
     After,
@@ -324,7 +325,7 @@ def _notes(case: Case) -> tuple[str, ...]:
     drive, estimated = operation.settings.drive, any(s.count.estimated for s in case.surplus.values())
     notes = [
         f"Drive times are estimates: {drive.access_min:g} min a leg, {drive.detour:g} times the straight "
-        f"line, {drive.speed_kmh:g} km/h.",
+        f"line, {units.speed(drive.speed_kmh, operation.settings.units)}.",
         "Counts are rolled forward from the day each hive was looked at; bees and food are taken as counted.",
         "A flying distance is the straight line on the earth's surface (WGS-84 geodesic).",
     ]
@@ -333,7 +334,8 @@ def _notes(case: Case) -> tuple[str, ...]:
     if case.places is None:
         notes.append("No number of places on the truck is given: the load is not limited.")
     if operation.settings.shut_in.warmest_c is None and not _has_forecast(operation):
-        notes.append("No temperature is given: boxes may be shut in as long as on a day of 20 to 25 C.")
+        usual = units.temperatures(20, 25, operation.settings.temperature)
+        notes.append(f"No temperature is given: boxes may be shut in as long as on a day of {usual}.")
     if not operation.stock:
         notes.append("No stock is given: combs and boxes are taken to be there.")
     return tuple(notes)

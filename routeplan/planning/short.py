@@ -6,6 +6,7 @@ import numpy as np
 
 from routeplan.colony.floors import cure, holds, split_troughs, under_words
 from routeplan.colony.surplus import Give, cannot_part
+from routeplan.operation import units
 from routeplan.operation.world import Order
 from routeplan.plan import Unplaced
 from routeplan.planning.case import Case, usable
@@ -110,8 +111,9 @@ def _short_of(case: Case, outcome: Outcome, placed: list[int], b: int, clock: Cl
         if enough(one_more, kind):
             return "R1", _frames_short(case, placed, b, kind)
     if enough(one_more, "distance"):
-        metres = case.operation.settings.minimum_distance_m
-        return "R5", f"no yard with room is {_distance(case, metres)} or more from a yard that can still give"
+        settings = case.operation.settings
+        least = units.distance(settings.minimum_distance_m, settings.units)
+        return "R5", f"no yard with room is {least} or more from a yard that can still give"
     if enough(one_more, "ride"):
         return None
     if enough(one_more, "room", "distance"):
@@ -229,9 +231,3 @@ def _contents(case: Case, b: int) -> tuple[int, ...]:
     """What one split of a batch receives, as it is made in one of its formats."""
     lines = [k for k, line in enumerate(case.demand.lines) if line.batch == b]
     return case.demand.contents(lines[0]) if lines else case.demand.batches[b].contents
-
-
-def _distance(case: Case, metres: float) -> str:
-    if case.operation.settings.units == "mi":
-        return f"{metres / 1609.344:.2f} mi"
-    return f"{metres / 1000:.2f} km"

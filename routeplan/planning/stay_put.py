@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from routeplan.operation.settings import MILE_M
+from routeplan.operation import units
 from routeplan.operation.world import Kit, Operation, Order, Pair, Yard
 from routeplan.plan import Change, Plan
 from routeplan.planning.case import Case, usable
@@ -26,19 +26,13 @@ def distance_statement(operation: Operation, plan: Plan, case: Case) -> Change |
     if not near:
         return None
     metres, giving_id, taking_id = max(near)
-    least = operation.settings.minimum_distance_m
+    settings = operation.settings
+    far, least = (units.distance(m, settings.units) for m in (metres, settings.minimum_distance_m))
     words = (
-        f"The farthest yard with room is {taking_id}, {_distance(operation, metres)} from {giving_id}; "
-        f"at least {_distance(operation, least)} are asked. From so near the flying bees drift home to their "
-        "old stand and the split is left weak."
+        f"The farthest yard with room is {taking_id}, {far} from {giving_id}; at least {least} are asked. "
+        "From so near the flying bees drift home to their old stand and the split is left weak."
     )
     return Change("distance", round(metres), "m", taking_id, 0, words)
-
-
-def _distance(operation: Operation, metres: float) -> str:
-    if operation.settings.units == "mi":
-        return f"{metres / MILE_M:.2f} mi"
-    return f"{metres / 1000:.2f} km"
 
 
 def stay_operations(

@@ -204,6 +204,26 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         [("warning", "yards.csv", None, "room")],
         "Cedar",
     ),
+    "forecast without a temperature": (
+        changed("weather.csv", "18.5", ""),
+        [("error", "weather.csv", 2, "max_c")],
+        "blank",
+    ),
+    "forecast without a column for it": (
+        {"weather.csv": "date\n2027-05-15\n"},
+        [("error", "weather.csv", None, "max_c")],
+        "Add max_c, or max_f",
+    ),
+    "both temperatures": (
+        {"weather.csv": "date,max_c,max_f\n2027-05-15,18.5,65\n"},
+        [("error", "weather.csv", 2, "max_f")],
+        "Keep one of the two",
+    ),
+    "too hot to be": (
+        {"weather.csv": "date,max_f\n2027-05-15,185\n"},
+        [("error", "weather.csv", 2, "max_f")],
+        "more than 140",
+    ),
     "pair of one": (changed("pairs.csv", "Birch", "Alder"), [("error", "pairs.csv", 2, "other")], "the same"),
     "pair twice": (
         {"pairs.csv": SOUND["pairs.csv"] + "Birch,Alder,5,\n"},

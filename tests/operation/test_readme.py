@@ -4,6 +4,7 @@ from pathlib import Path
 
 from routeplan.operation.columns import TABLES
 from routeplan.operation.setting_words import setting_keys
+from routeplan.operation.units import SETTINGS
 from tests.operation.pages import COLUMN_HEAD, SETTING_HEAD, column_line, other_header_lines, setting_line
 
 PAGE = Path(__file__).parents[2] / "data" / "README.md"
@@ -27,6 +28,14 @@ def test_every_column() -> None:
 
 def test_every_setting() -> None:
     assert _table("settings.toml", SETTING_HEAD) == [setting_line(key) for key in setting_keys()]
+
+
+def test_every_setting_in_another_unit() -> None:
+    lines = (
+        PAGE.read_text(encoding="utf-8").split("| instead of | you may give | unit |\n")[1].split("\n\n")[0]
+    )
+    told = [line.strip("| ").split(" | ")[:2] for line in lines.splitlines()[1:]]
+    assert told == [[meant, other] for other, (meant, _) in SETTINGS.items()]
 
 
 def test_every_other_header() -> None:

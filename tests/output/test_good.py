@@ -140,7 +140,7 @@ def test_money_has_two_decimals_and_the_currency_as_given() -> None:
     in_miles = money(day_of(replace(rich.OPERATION, settings=miles), replace(PLAN, cost=cost)))
     assert in_miles is not None
     # The international mile is 1.609344 km exactly: 0.68 x 1.609344 = 1.0944.
-    assert plain(in_miles.prices) == "At 0.68 $ CA a kilometre (1.09 $ CA a mile) and 25.00 $ CA an hour."
+    assert plain(in_miles.prices) == "At 1.09 $ CA a mile and 25.00 $ CA an hour."
     assert (plain(amount(1234.5, "")), money(PLAIN)) == ("1 234.50", None)
 
 
