@@ -22,7 +22,7 @@ ENOUGH_KG = 0.05
 
 FEED = "feed {syrup} syrup, {litres} in all ({mixed})"
 EACH = "feed {syrup} syrup, {each} each, {litres} in all ({mixed})"
-MIXED = "{sugar} kg sugar, {water} litres water"
+MIXED = "{sugar} sugar, {water} litres water"
 
 
 @dataclass(frozen=True)
@@ -104,7 +104,8 @@ def mixed(day: Day, litres: float) -> str:
     """Say what so many litres of syrup are mixed of, by mass."""
     syrup = syrup_for(day.operation.settings.season)
     sugar = syrup.sugar_kg(litres)
-    return MIXED.format(sugar=f"{sugar:.1f}", water=f"{syrup.water_kg(sugar):.1f}")
+    weighed = measures.weight(sugar, day.operation.settings.weight)
+    return MIXED.format(sugar=weighed, water=f"{syrup.water_kg(sugar):.1f}")
 
 
 def litre_words(*litres: float) -> str:

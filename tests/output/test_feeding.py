@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from routeplan.colony.feed import THIN
+from routeplan.output import measures
 from routeplan.output.day import Day, day_of
 from routeplan.output.feeding import by_trip, feedings, litre_words, what, who
 from routeplan.output.load import load
@@ -45,7 +46,9 @@ def test_sums_by_yard_and_trip() -> None:
         litres = sum(one.litres for one in ones)
         assert feed is not None
         assert feed.who == who(DAY, ones)
-        assert f"{litre_words(litres)} in all ({THIN.sugar_kg(litres):.1f} kg sugar" in feed.what
+        assert (
+            f"{litre_words(litres)} in all ({measures.weight(THIN.sugar_kg(litres), 'kg')} sugar" in feed.what
+        )
         assert litres == pytest.approx(sum(one.count * one.litres_each for one in ones))
 
 
