@@ -6,6 +6,7 @@ Each date that is missed is named. Where the beekeeper has not said a date, noth
 from collections.abc import Iterator
 from datetime import date, timedelta
 
+from routeplan.colony.follow_ups import sale_days
 from routeplan.colony.timeline import Span, Timeline, timeline, whole_days
 from routeplan.operation.findings import Finding
 from routeplan.operation.settings import Settings, Year
@@ -19,6 +20,9 @@ PAST_FROST = "too late: the first frost comes on {frost} and its own bees only f
 FLOW_OVER = (
     "the flow at {yard} ends on {until}, before its own first bees ({first} to {last}): it lives on feed"
 )
+NOT_READY = "ready to sell on {ready} at the earliest, not by {by}"
+READY_WAYS = ("ripe cell", "mated")
+"""Ways to a queen that may take the place of another (a parent's queen is not to be had for the asking)."""
 CURE = "Split earlier another year, bring a mated queen, or correct the date under [year] in settings.toml."
 EARLY_CURE = "Wait, bring a mated queen, or correct the date under [year] in settings.toml."
 
@@ -59,19 +63,33 @@ def flow_over(day: date, yard: Yard, times: Timeline) -> str:
 
 
 def late_orders(operation: Operation) -> list[Finding]:
-    """Return one warning for each date that an order of splits misses on the operation's day."""
+    """Return one warning for each date that an order of splits misses on the operation's day, sale too."""
     return [finding for order in operation.orders for finding in _of_order(operation, order)]
 
 
 def _of_order(operation: Operation, order: Order) -> Iterator[Finding]:
     kit = operation.kit(order.kit)
     times = timeline(order.queen, operation.settings.queens, kit.open > 0)
+    yield from _not_ready(operation, order)
     for words in missed(operation.settings, operation.day, times):
         yield _finding(order, words, EARLY_CURE if words.startswith("too early") else CURE)
     if order.to_yard is not None and operation.settings.year.winter:
         words = flow_over(operation.day, operation.yard(order.to_yard), times)
         if words:
             yield _finding(order, words, "Feed it until it stores, or place it where a flow lasts.")
+
+
+def _not_ready(operation: Operation, order: Order) -> Iterator[Finding]:
+    """Say that a split would be ready to sell after the day it must be, and which way to a queen would do."""
+    ready = operation.day + timedelta(sale_days(order.queen)[0])
+    if order.ready_by is None or ready <= order.ready_by:
+        return
+    left = (order.ready_by - operation.day).days
+    quick = [way for way in READY_WAYS if sale_days(way)[0] <= left]
+    cure = (
+        f"Try another way to a queen: {' or '.join(quick)}." if quick else "No way to a queen is that quick."
+    )
+    yield _finding(order, NOT_READY.format(ready=ready, by=order.ready_by), cure)
 
 
 def _finding(order: Order, words: str, cure: str) -> Finding:

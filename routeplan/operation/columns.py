@@ -199,6 +199,7 @@ SPLITS = (
     Column("hive", "id", "hive of `from` that is split in its own right", example="007", blank="any hives"),
     Column("to", "id", "yard the splits must live in", example="Quarry Top", blank="any yard far enough"),
     Column("by", "date", "last day it is of use", "YYYY-MM-DD", "2027-05-22", "no last day"),
+    Column("ready_by", "date", "day it must be ready to sell", "YYYY-MM-DD", "2027-06-26", "no such day"),
     Column("priority", "whole", "lower goes first when not all fit", "", "1", "1", 1, most=99),
 )
 

@@ -140,6 +140,7 @@ COLUMN_WORDS: dict[str, dict[str, tuple[str, ...]]] = {
         "from": ("from yard", "from apiary", "donor yard", "source yard", "source apiary"),
         "hive": ("from hive", "parent", "parent hive", "mother hive"),
         "to": ("to yard", "to apiary", "destination", "destination yard", "receiving yard"),
+        "ready_by": ("ready by", "ready", "sold by", "sale date", "pick up"),
         "by": ("by date", "needed by", "latest", "deadline", "last day"),
         "priority": ("prio", "rank"),
     },

@@ -182,6 +182,7 @@ class Order:
     by: date | None = None
     priority: int = 1
     hive: str | None = None
+    ready_by: date | None = None
     row: int = field(default=0, compare=False)
 
 

@@ -15,7 +15,7 @@ from routeplan.output.fares import (
     weakest_words,
 )
 from routeplan.output.forecast_said import notes
-from routeplan.output.split_weeks import ready_day
+from routeplan.output.split_weeks import READY, ready_day
 from routeplan.output.templating import filled
 from routeplan.output.told import Told
 
@@ -82,7 +82,7 @@ def _of_split(day: Day, fare: Fare) -> tuple[tuple[str, str], ...]:
     return (
         ("Laying queen", lays),
         (f"{halves(fare.goal)} frames for good", back_words(day, fare)),
-        ("Ready to sell", f"from {ready_day(day, fare.colony.way)}, with own brood of all ages"),
+        ("Ready to sell", READY.format(day=ready_day(day, fare.colony.way))),
     )
 
 

@@ -1,11 +1,15 @@
 """What the day sheet and the workbook say of each split's weeks: its weakest day, eggs, own bees, sale."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from routeplan.colony.follow_ups import sale_days
 from routeplan.output import measures
 from routeplan.output.day import Day
 from routeplan.output.fares import Fare, dates, fares, weakest_words
+
+READY = "from {day}, with own brood of all ages"
+ASKED = "; asked for by {day}"
 
 
 @dataclass(frozen=True)
@@ -31,7 +35,13 @@ class SplitWeeks:
 
 def split_weeks(day: Day) -> dict[str, SplitWeeks]:
     """Return what is said of every split, by its id."""
-    return {split: _weeks(day, fare) for fare in fares(day) for split in fare.colony.splits}
+    asked = {order.id: order.ready_by for order in day.operation.orders}
+    orders = {split.id: split.order for split in day.plan.splits}
+    return {
+        split: _weeks(day, fare, asked.get(orders[split]))
+        for fare in fares(day)
+        for split in fare.colony.splits
+    }
 
 
 def ready_day(day: Day, way: str) -> str:
@@ -40,12 +50,18 @@ def ready_day(day: Day, way: str) -> str:
     return measures.days_after(day.plan.day, first, first)
 
 
-def _weeks(day: Day, fare: Fare) -> SplitWeeks:
+def ready_words(day: Day, way: str, asked: date | None) -> str:
+    """Say from when on a split is ready to sell, and by when it was asked for."""
+    words = READY.format(day=ready_day(day, way))
+    return words + (ASKED.format(day=measures.day_words(asked)) if asked else "")
+
+
+def _weeks(day: Day, fare: Fare, asked: date | None) -> SplitWeeks:
     times = fare.times
     return SplitWeeks(
         fare=fare,
         weakest=weakest_words(day, fare),
         eggs=dates(day, times.eggs if times else None),
         own_bees=dates(day, times.new_bees if times else None),
-        ready=f"from {ready_day(day, fare.colony.way)}, with own brood of all ages",
+        ready=ready_words(day, fare.colony.way, asked),
     )

@@ -88,3 +88,23 @@ def test_each_order_that_is_late_is_a_finding(winter: bool) -> None:
         assert "first frost" in found[0].message
         assert "flow at Gorse" in found[1].message
         assert found[1].cure.startswith("Feed it")
+
+
+@pytest.mark.parametrize(
+    ("way", "by", "cure"),
+    [
+        # own queen 42 days, cell 30, mated 21 (common practice); the day is 9 May
+        ("raise own", date(2026, 6, 20), None),
+        ("raise own", date(2026, 6, 19), "Try another way to a queen: ripe cell or mated."),
+        ("raise own", date(2026, 6, 7), "Try another way to a queen: mated."),
+        ("ripe cell", date(2026, 6, 8), None),
+        ("ripe cell", date(2026, 6, 7), "Try another way to a queen: mated."),
+        ("mated", date(2026, 5, 30), None),
+        ("mated", date(2026, 5, 29), "No way to a queen is that quick."),
+    ],
+)
+def test_a_split_that_is_not_ready_to_sell_in_time(way: str, by: date, cure: str | None) -> None:
+    order = Order("A", 1, "four-frame", way, ready_by=by)
+    found = late_orders(replace(sample.OPERATION, orders=(order,)))
+    assert [f.cure for f in found] == ([cure] if cure else [])
+    assert all(f"not by {by}" in f.message for f in found)

@@ -1,6 +1,7 @@
 """How the colonies of a plan fare: what stands in them on the evening, half frames, dates, chances."""
 
 from dataclasses import replace
+from datetime import date
 
 import numpy as np
 import pytest
@@ -160,3 +161,10 @@ def test_the_sheet_of_the_workbook_is_to_the_half_frame() -> None:
     assert len(rows) == len(FARES)
     for name in ("weakest, frames", "at the least", "at the most"):
         assert all((2 * row[columns.index(name)]) % 1 == 0 for row in rows)  # type: ignore[operator]
+
+
+def test_the_day_a_split_is_asked_for_stands_beside_the_day_it_is_ready() -> None:
+    orders = tuple(replace(o, ready_by=date(2026, 7, 1)) if o.id == "own" else o for o in sample.ORDERS)
+    weeks = split_weeks(day_of(replace(sample.OPERATION, orders=orders), sample.plan_of()))
+    assert weeks["s1"].ready.endswith("; asked for by Wed 1 July")
+    assert "asked for" not in weeks["s4"].ready
