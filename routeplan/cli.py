@@ -9,7 +9,7 @@ from __future__ import annotations
 import signal
 import sys
 import time
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -18,6 +18,9 @@ import click
 from routeplan import __version__
 
 if TYPE_CHECKING:
+    from routeplan.audit import Violation
+    from routeplan.field.notes import Notes
+    from routeplan.field.state import State
     from routeplan.operation.findings import Finding
     from routeplan.operation.settings import Settings
     from routeplan.operation.world import Operation
@@ -26,6 +29,12 @@ if TYPE_CHECKING:
 DATA_FAULT, USAGE, NOT_ALL, NO_PLAN, FAILED_AUDIT = 1, 2, 3, 4, 5
 TO_SHARE = "-to-share"
 SOURCE = click.argument("source", type=click.Path(exists=True, path_type=Path))
+PLAN_FILE = click.argument(
+    "plan_file", metavar="PLAN", type=click.Path(exists=True, dir_okay=False, path_type=Path)
+)
+NOTES = click.argument(
+    "notes", nargs=-1, required=True, type=click.Path(exists=True, dir_okay=False, path_type=Path)
+)
 DAY = click.option("--day", type=click.DateTime(["%Y-%m-%d"]), help="Day to plan (YYYY-MM-DD).")
 
 
@@ -115,13 +124,7 @@ def plan(
     made = as_asked(operation, made, avoid)
     violations = audit_plan(operation, made)
     if violations:
-        for violation in violations:
-            click.echo(f"{violation.rule}: {violation.what}", err=True)
-        _fail(
-            "The plan breaks these rules, so nothing was written. "
-            "This is a fault of routeplan: please report it.",
-            FAILED_AUDIT,
-        )
+        _not_written(violations)
     if not made.stops:
         _list_unplaced(operation, made)
         proved = made.proof.count_status == "optimal"
@@ -143,19 +146,125 @@ def plan(
 
 @main.command()
 @SOURCE
-@click.argument("plan_file", metavar="PLAN", type=click.Path(exists=True, dir_okay=False, path_type=Path))
-def audit(source: Path, plan_file: Path) -> None:
-    """Check PLAN (a plan.json, also one edited by hand) against every rule, from the tables alone."""
+@PLAN_FILE
+@click.argument("notes", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+def audit(source: Path, plan_file: Path, notes: tuple[Path, ...]) -> None:
+    """Check PLAN (a plan.json, also one edited by hand) against every rule, from the tables alone.
+
+    Of a plan made in mid-day give the field NOTES it was made from too.
+    """
     from routeplan.audit import audit as audit_plan
 
     made = _plan(plan_file)
-    operation = _read(source, made.day)
+    operation = _with_notes(_read(source, made.day), made, notes)
     violations = audit_plan(operation, made)
     for violation in violations:
         click.echo(f"{violation.rule}: {violation.what}")
     if violations:
         _fail(f"{len(violations)} broken.", FAILED_AUDIT)
     click.echo(f"No rule is broken: {len(made.splits)} splits, {len(made.stops)} stops.")
+
+
+@main.command()
+@SOURCE
+@PLAN_FILE
+@NOTES
+@click.option("--from", "from_stop", type=click.IntRange(min=1), help="Number of the stop that is done last.")
+@click.option("--at", type=click.DateTime(["%H:%M"]), help="Time now  [default: the last one noted].")
+@click.option("--out", type=click.Path(path_type=Path), help="Folder for the plan  [default: beside PLAN].")
+@click.option(
+    "--seconds", type=click.FloatRange(min=0.5), default=3.0, show_default=True, help="Time for planning."
+)
+def replan(
+    source: Path,
+    plan_file: Path,
+    notes: tuple[Path, ...],
+    from_stop: int | None,
+    at: datetime | None,
+    out: Path | None,
+    seconds: float,
+) -> None:
+    """Plan the rest of the day again: PLAN and field NOTES (JSON or CSV) say what was planned and happened.
+
+    What is done stands; no split already made is lost; as little as can be changes. Of a plan made again
+    itself, give all notes of the day.
+    """
+    began = time.monotonic()
+    state = _state(
+        source, plan_file, notes, from_stop, None if at is None else 3600 * at.hour + 60 * at.minute
+    )
+    from routeplan.audit import audited
+    from routeplan.plan import clock
+    from routeplan.planning.replan import plan_again
+
+    made = plan_again(state, seconds)
+    violations, told = audited(state.operation, made)
+    if violations:
+        _not_written(violations)
+    assert made.done is not None
+    folder = out or plan_file.parent / f"again-{clock(made.done.at)[:5].replace(':', '')}"
+    run = {"seconds": round(time.monotonic() - began, 1), "routeplan": __version__}
+    written = _write(state.operation, made, folder, run)
+    click.echo(f"Planned again from {clock(made.done.at)[:5]}:")
+    for line in made.done.changed:
+        click.echo(f"  {line}")
+    for violation in told:
+        click.echo(f"  Already so: {violation.what} ({violation.rule})")
+    _summary(state.operation, made)
+    for path in written:
+        click.echo(f"wrote {path}")
+    if made.unplaced:
+        _list_unplaced(state.operation, made)
+        sys.exit(NOT_ALL)
+
+
+def _state(
+    source: Path, plan_file: Path, notes: tuple[Path, ...], from_stop: int | None, at_s: int | None
+) -> State:
+    """Read a plan and the notes about it, exit when anything in them is wrong."""
+    from routeplan.field.log import log_of
+    from routeplan.field.state import state_of
+
+    made = _plan(plan_file)
+    operation = _read(source, made.day)
+    log, faults = log_of(operation, made, _notes(notes))
+    state = None
+    if log is not None:
+        state, faults = state_of(operation, made, log, from_stop, at_s)
+    if state is None:
+        _print_findings(faults)
+        _fail("The notes do not fit the plan; nothing was written.", DATA_FAULT)
+    return state
+
+
+def _with_notes(operation: Operation, made: Plan, notes: tuple[Path, ...]) -> Operation:
+    """The operation with what was found on the day before a plan was made."""
+    from routeplan.field.log import log_of
+    from routeplan.field.state import as_it_is
+
+    log, faults = log_of(operation, made, _notes(notes), before=True)
+    if log is None:
+        _print_findings(faults)
+        _fail("The notes do not fit the plan.", DATA_FAULT)
+    return as_it_is(operation, made, log)
+
+
+def _notes(paths: tuple[Path, ...]) -> list[Notes]:
+    """Read files of field notes, exit with all faults when there are any."""
+    from routeplan.field.notes import read_notes
+
+    read = []
+    for path in paths:
+        try:
+            notes, findings = read_notes(path)
+        except OSError as fault:
+            _fail(f"{path}: {fault.strerror or fault}", USAGE)
+        _print_findings(findings)
+        if notes is not None:
+            read.append(notes)
+    if len(read) < len(paths):
+        _fail("The notes cannot be read; nothing was written.", DATA_FAULT)
+    return read
 
 
 @main.command("forecast")
@@ -379,6 +488,16 @@ def _list_unplaced(operation: Operation, made: Plan) -> None:
         click.echo(f"{heading}:", err=True)
         for line in lines:
             click.echo(f"  {line}", err=True)
+
+
+def _not_written(violations: list[Violation]) -> NoReturn:
+    for violation in violations:
+        click.echo(f"{violation.rule}: {violation.what}", err=True)
+    _fail(
+        "The plan breaks these rules, so nothing was written. "
+        "This is a fault of routeplan: please report it.",
+        FAILED_AUDIT,
+    )
 
 
 def _fail(words: str, code: int) -> NoReturn:

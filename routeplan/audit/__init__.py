@@ -18,6 +18,7 @@ from routeplan.audit.giving import donors, health, keep_back, kit_met
 from routeplan.audit.placing import accounted, distance, load, room
 from routeplan.audit.pooling import bare_frames, begun_boxes
 from routeplan.audit.queens import own_right, queens_along, stocked, sure_of_her
+from routeplan.audit.replan import done_part, facts, kept_rules, without_exceptions
 from routeplan.audit.roads import Roads
 from routeplan.audit.standby import standbys
 from routeplan.audit.stock import put_back
@@ -68,15 +69,33 @@ def audit(operation: Operation, plan: Plan) -> list[Violation]:
 
     Parameters
     ----------
-    operation : the tables the plan was made from.
+    operation : the tables the plan was made from; of a plan made in mid-day, with what was found since.
     plan : a plan, made here or edited by hand. Nothing in it is believed.
 
     Returns
     -------
     list of Violation, in the order of RULES. Drive times may be 1 s a leg short; all else is exact.
     """
-    case = Case(operation, plan, Roads(operation))
+    return audited(operation, plan)[0]
+
+
+def audited(operation: Operation, plan: Plan) -> tuple[list[Violation], list[Violation]]:
+    """Return what the plan does that it may not, and rules that what is done already has broken.
+
+    The latter is empty but for a plan made in mid-day (see audit/replan.py).
+    """
+    roads = Roads(operation)
+    found = _all(Case(operation, plan, roads))
+    if plan.done is None:
+        return found, []
+    told: list[Violation] = []
+    if found:
+        found, told = facts(found, _all(Case(operation, done_part(plan), roads)))
+    return [*without_exceptions(found, plan), *kept_rules(Case(operation, plan, roads))], told
+
+
+def _all(case: Case) -> list[Violation]:
     return [violation for _, rule in RULES for violation in rule(case)]
 
 
-__all__ = ["RULES", "Rule", "Violation", "audit"]
+__all__ = ["RULES", "Rule", "Violation", "audit", "audited"]

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import takewhile
 
 from routeplan.audit.case import Case, Key, named, sure_of_frames
 from routeplan.audit.figures import figure
@@ -30,4 +31,5 @@ def most_alone(case: Case, key: Key, kind: str) -> int:
         return 0
     brood = max(limits.brood_per_donor, limits.brood_per_strong_donor)
     highest = {"food": limits.food_per_donor, "shake": limits.shakes_per_donor}.get(kind, brood)
-    return max((n for n in range(1, highest + 1) if is_allowed(case, key, Counter({kind: n}))), default=0)
+    counts = range(1, highest + 1)  # what may not leave alone may not leave with one more either
+    return sum(1 for _ in takewhile(lambda n: is_allowed(case, key, Counter({kind: n})), counts))

@@ -65,7 +65,13 @@ class _Sorting:
 
     def earlier(self, entry: Entry) -> None:
         """Of notes about an earlier plan of the day, what holds on: what was found, what is closed."""
-        if entry.what == "found" and self._known(entry, entry.yard):
+        if entry.what != "found":
+            return
+        if not entry.yard:
+            self.fault(
+                entry, "is about an earlier plan and names no yard.", "Write the yard beside the stop."
+            )
+        elif self._known(entry, entry.yard):
             self.looks.append((entry.yard, entry))
 
     def sort(self, entry: Entry) -> None:
@@ -172,10 +178,13 @@ class _Sorting:
         log.placed[split] = self.now_s
 
 
-def log_of(operation: Operation, plan: Plan, notes: Iterable[Notes]) -> tuple[Log | None, list[Finding]]:
+def log_of(
+    operation: Operation, plan: Plan, notes: Iterable[Notes], before: bool = False
+) -> tuple[Log | None, list[Finding]]:
     """Sort notes by the plan's stops.
 
-    Notes that name another plan are of an earlier plan of the same day: only what was found in hives is kept.
+    Notes that name another plan, and all where they were written `before` the plan was made, are of
+    an earlier plan of the same day: only what was found in hives is kept.
 
     Returns
     -------
@@ -187,7 +196,7 @@ def log_of(operation: Operation, plan: Plan, notes: Iterable[Notes]) -> tuple[Lo
             message = f"are about {of_one.day.isoformat()}, the plan is for {plan.day.isoformat()}."
             sorting.findings.append(Finding("error", "The notes", None, None, "", message, ""))
         for entry in of_one.entries:
-            if of_one.plan in ("", own):
+            if of_one.plan in ("", own) and not before:
                 sorting.sort(entry)
             else:
                 sorting.earlier(entry)

@@ -11,6 +11,7 @@ from routeplan.plan import Plan, PutBack, Split, Stop, Take, box_numbers, clock
 
 Key = tuple[str, str]
 AS_PLANNED = "Stop {n}, {yard}: nothing was written down, taken as done as planned."
+ABOVE = "Combs of hive {hive} at {yard} stand above an excluder and no visit collects them: set them down."
 PUT_BACK = "Box {box} is given up: its frames go back into the hives they came from."
 NOT_MADE = "Box {box} was not made at {yard}{why}."
 TRACED = (
@@ -28,11 +29,13 @@ class State:
     ----------
     operation : with what was found in place of what was recorded.
     stops : the visits done, as they were; `splits` those made, `placed_at` 0 while aboard.
-    yard, at_s : where the truck stands (None: home) and when, seconds after midnight.
+    yard, at_s : where the truck stands (None: home) and when, seconds after midnight; `in_yard`: it has not
+        left.
     touched : hives opened today, and those that could not be: nothing more is asked of them.
     rest : splits of the plan that are still to be made, finished ones and those that are impossible left out.
     skipped : stops of the plan, from 1, that fall away, with the reason.
     quarantined : split aboard to the yard it came from and goes back to; `traced`: split to where it stands.
+    looked : yards of which something was found.
     told : what was taken for granted, and what is traced, in sentences.
     """
 
@@ -43,12 +46,14 @@ class State:
     leave_home: int
     yard: str | None
     at_s: int
+    in_yard: bool
     touched: frozenset[Key]
     rest: tuple[str, ...]
     skipped: dict[int, str]
     done_of: tuple[int, ...]
     quarantined: dict[str, str]
     traced: dict[str, str]
+    looked: frozenset[str]
     told: tuple[str, ...]
 
     @property
@@ -115,6 +120,10 @@ class _Reading:
             yard = plan.stops[i].yard
             touched |= {(yard, h) for h in (*one.no_hive, *one.done_hives)}
         self._unfinished()
+        for stop in stops:
+            got = {t.hive for s in stops for t in s.takes if s.yard == stop.yard}
+            left = [a.hive for a in stop.sets if a.hive not in got]
+            self.told += [ABOVE.format(hive=hive, yard=stop.yard) for hive in left]
         touched |= {(self.plan.stops[i].yard, h) for i, one in enumerate(log.stops) for _, h in one.taken}
         now = self._now(stops)
         skipped = {i + 1: one.skipped for i, one in enumerate(log.stops) if one.skipped is not None}
@@ -126,12 +135,14 @@ class _Reading:
             leave_home=leave_home if stops else now,
             yard=stops[-1].yard if stops else None,
             at_s=now,
+            in_yard=bool(stops) and not self.through and log.stops[self.done_of[-1]].left_s is None,
             touched=frozenset(touched),
             rest=tuple(s.id for s in plan.splits if s.id not in self.made),
             skipped=skipped,
             done_of=tuple(self.done_of),
             quarantined=quarantined,
             traced=traced,
+            looked=frozenset(yard for yard, _ in log.looks) | {*suspect, *traced.values()},
             told=tuple(self.told),
         )
 
@@ -372,3 +383,9 @@ def _parts(plan: Stop, span: int, places: bool, opens: bool, noted: list[int], a
         left -= parts[name]
     parts["hive_s" if opens else "place_s" if places and not noted else "wait_s"] += left
     return parts
+
+
+def as_it_is(operation: Operation, plan: Plan, looks: Log) -> Operation:
+    """Return the operation that a plan made in mid-day is judged by: with what was found before."""
+    traced = [yard for _, yard in plan.done.traced] if plan.done else []
+    return as_found(operation, looks.looks, looks.closed, [*looks.suspect, *traced])

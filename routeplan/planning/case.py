@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from routeplan.colony.surplus import Surplus, surplus_of
 from routeplan.operation.world import HEALTH_USABLE, Operation, Yard
+from routeplan.planning.aboard import Aboard
 from routeplan.planning.after import AfterCosts, after_costs
 from routeplan.planning.demand import Demand, combs_of, demand_of
 from routeplan.planning.limits import Clock
@@ -51,6 +52,9 @@ class Case:
     hives_from, hives_until, start, end : the crew's hours, seconds after midnight.
     in_time : (yards, yards) whether a straight ride from the row's yard to the column's fits all hours and
         the minutes shut in, with one split made and placed.
+    aboard : boxes aboard at the start, made before.
+    may_stay : whether boxes aboard may be left unplaced, where all cannot be placed.
+    at_once : whether the crew is out and paid from `start` on, so that leaving later saves nothing.
     """
 
     operation: Operation
@@ -82,6 +86,9 @@ class Case:
     placing: tuple[int, int]
     shut_in_s: int
     in_time: NDArray[np.bool_]
+    aboard: tuple[Aboard, ...] = ()
+    at_once: bool = False
+    may_stay: bool = False
 
     @property
     def reach(self) -> NDArray[np.bool_]:
@@ -107,8 +114,13 @@ class Case:
 
     @property
     def size(self) -> int:
-        """Splits wanted."""
+        """Splits to make."""
         return self.demand.size
+
+    @property
+    def total(self) -> int:
+        """Splits to place: those to make and those aboard."""
+        return self.size + sum(group.count for group in self.aboard)
 
     @property
     def base_place_s(self) -> Ints:
@@ -172,9 +184,9 @@ class Case:
         carry = (self.place_s + self.extra_s - self.base_place_s[None, :]).min(axis=1, initial=DAY_S)
         ground = Ground(
             drive=self.travel.drive_s + self.leg_extra_s if self.leg_extra_s.any() else self.travel.quick_s,
-            least=priced_yields(self.yields, prices, self.size),
+            least=priced_yields(self.yields, prices, self.total),
             both=self._both(self.twice, prices),
-            room=np.minimum(self.room, self.size),
+            room=np.minimum(self.room, self.total),
             carry=carry,
             receive=self._receive(),
             cell=self.after.cell_s if self._needs_cells() else np.zeros_like(self.room),
@@ -192,11 +204,11 @@ class Case:
         none = np.zeros(len(self.demand.lines), dtype=np.int64)
         ground = Ground(
             drive=self.travel.quick_s,
-            least=priced_yields(self.clock_yields, none, self.size),
+            least=priced_yields(self.clock_yields, none, self.total),
             both=self._both(self.clock_twice, none),
-            room=np.minimum(self.room, self.size),
+            room=np.minimum(self.room, self.total),
             carry=(self.place_s - place_s[None, :]).min(axis=1, initial=DAY_S),
-            receive=np.where(np.arange(self.size + 1)[None, :] > 0, self.fence_s[:, None], 0),
+            receive=np.where(np.arange(self.total + 1)[None, :] > 0, self.fence_s[:, None], 0),
             cell=np.zeros_like(self.room),
             far=self.reach,
             due_from=self._due("from_yard"),
@@ -208,12 +220,12 @@ class Case:
 
     def _both(self, twice: tuple[tuple[YardYield, ...], ...], prices: Ints) -> Ints | None:
         """Least priced seconds where hives may be opened at two visits; None where none may be."""
-        return priced_yields(twice, prices, self.size) if self.twice_yards else None
+        return priced_yields(twice, prices, self.total) if self.twice_yards else None
 
     def _with_dues(self, ground: Ground) -> Ground:
         ground = ground.at_two_visits()
         left_from = self.size - (ground.most.sum() - ground.most)  # what all the others cannot make
-        left_to = self.size - (ground.room.sum() - ground.room)
+        left_to = self.total - (ground.room.sum() - ground.room)
         return replace(
             ground,
             due_from=np.clip(left_from, ground.due_from, ground.most),
@@ -226,7 +238,7 @@ class Case:
         Yards beyond the most cost over_s each; where no plan gets by with fewer yards than that, all of them
         may be charged and so many taken back (receive_back).
         """
-        splits = np.arange(self.size + 1)[None, :]
+        splits = np.arange(self.total + 1)[None, :]
         few = self.after.few_s * np.maximum(0, self.after.few_splits - splits)
         over = self.after.over_s if self._charges_over else 0
         one = (self.after.fixed_s + self.fence_s)[:, None] + np.where(
@@ -238,8 +250,8 @@ class Case:
     def _charges_over(self) -> bool:
         """Whether any plan needs at least so many yards that are alone as are free of charge."""
         others = int(self.room[~self.after.alone].sum())
-        rooms = np.sort(np.minimum(self.room, self.size)[self.after.alone])[::-1]
-        least = int((others + np.cumsum(rooms) < self.size).sum()) + 1 if others < self.size else 0
+        rooms = np.sort(np.minimum(self.room, self.total)[self.after.alone])[::-1]
+        least = int((others + np.cumsum(rooms) < self.total).sum()) + 1 if others < self.total else 0
         return least >= self.after.most_yards
 
     @property
@@ -300,16 +312,23 @@ def with_yields(case: Case, clock: Clock | None = None) -> Case:
     return replace(case, yields=yields, clock_yields=clock_yields, twice=twice, clock_twice=clock_twice)
 
 
-def case_of(operation: Operation, clock: Clock | None = None) -> Case:
-    """Gather one crew's day from an operation; the demand is all that is asked for."""
+def case_of(
+    operation: Operation, clock: Clock | None = None, travel: Travel | None = None, aboard: int = 0
+) -> Case:
+    """Gather one crew's day from an operation; the demand is all that is asked for.
+
+    `travel`: where the distances are known already. `aboard`: boxes to be placed beside those made.
+    """
     yards, crew, work = operation.yards, operation.crew, Work(operation)
-    surplus, demand, travel = surplus_of(operation), demand_of(operation), travel_of(operation)
+    surplus, demand = surplus_of(operation), demand_of(operation)
+    travel = travel_of(operation) if travel is None else travel
     open_today = [usable(y, operation.day) for y in yards]
     by_yard = donors_of(operation, demand, surplus)
     fences = operation.counted("fence kit") or 0
     unfenced = [y.bear and y.fence is not True for y in yards]
+    most = demand.size + aboard
     room = [
-        (demand.size if y.room is None else min(y.room, demand.size))
+        (most if y.room is None else min(y.room, most))
         if ok and y.takes_splits and (fences or not bears)
         else 0
         for y, ok, bears in zip(yards, open_today, unfenced, strict=True)
@@ -360,14 +379,22 @@ def _extra_s(operation: Operation, demand: Demand, line: int, yard: Yard) -> int
     """Counted for one split of a line placed at a yard, beside the clock: a swap, and what money buys."""
     settings, batch, swap = operation.settings, demand.of(line), demand.lines[line].swap
     against = round(60 * settings.swaps.minutes) if swap else 0
+    return against + bought_s(
+        operation, batch.queen, combs_of(demand.lines[line], demand.lines[line].kit), yard
+    )
+
+
+def bought_s(operation: Operation, queen: str, combs: int, yard: Yard) -> int:
+    """What queens, combs and sugar for one split placed at a yard are worth; 0 unless money counts."""
+    settings = operation.settings
     if settings.objective != "money" or settings.costs.per_hour <= 0:
-        return against
+        return 0
     costs = settings.costs
-    money = {"mated": costs.queen, "ripe cell": costs.cell}.get(batch.queen, 0.0)
-    money += costs.comb * combs_of(demand.lines[line], demand.lines[line].kit)
+    money = {"mated": costs.queen, "ripe cell": costs.cell}.get(queen, 0.0)
+    money += costs.comb * combs
     if not yard.has_flow(operation.day, settings.dearth):
         money += costs.sugar_kg * costs.sugar_per_split_kg
-    return against + round(money * 3600 / costs.per_hour)
+    return round(money * 3600 / costs.per_hour)
 
 
 def with_hours(case: Case, **hours: int) -> Case:

@@ -15,7 +15,7 @@ from routeplan.planning.yields import Ints, convolve
 
 def driven(case: Case, order: Order, counts: Counts) -> Times | None:
     """Return the clock of an order driven without waiting, as early as hours allow; None if it cannot be."""
-    if not _fits_truck(case, counts):
+    if case.at_once or not _fits_truck(case, counts):
         return None
     t, at = 0, 0
     earliest, latest = case.start, case.end
@@ -49,7 +49,7 @@ def as_early(case: Case, order: Order, counts: Counts, times: Times) -> Times:
 
     Every step is taken as soon as hours allow; the later the crew leaves, the less it waits.
     """
-    low, high = case.start, times.leave_home
+    low, high = case.start, case.start if case.at_once else times.leave_home
     best = times
     while low <= high:
         leave = (low + high) // 2
@@ -91,6 +91,7 @@ def driven_from(case: Case, order: Order, counts: Counts, leave: int) -> Times |
         at = y + 1
     t += case.drive(at, 0)
     late = any(opened[j] - depart[i] > case.shut_in_s for i, j, _, _ in counts.moved)
+    late |= any(opened[j] - case.aboard[g].left_s > case.shut_in_s for g, j, _ in counts.brought)
     if late or t > case.end or not _above_long_enough(case, counts, hives):
         return None
     return Times(tuple(begin), tuple(hives), leave, t - leave)
@@ -106,9 +107,10 @@ def _above_long_enough(case: Case, counts: Counts, hives: list[int]) -> bool:
 
 def _placing_s(case: Case, yard: int, counts: Counts, i: int) -> int:
     """Seconds of placing at a visit, a fence included."""
-    placed = [(k, n) for _, j, k, n in counts.moved if j == i]
+    placed = [(int(case.place_s[yard, k]), n) for _, j, k, n in counts.moved if j == i]
+    placed += [(int(case.aboard[g].place_s[yard]), n) for g, j, n in counts.brought if j == i]
     fence_s = int(case.fence_s[yard]) if placed else 0
-    return fence_s + sum(int(case.place_s[yard, k]) * n for k, n in placed)
+    return fence_s + sum(seconds * n for seconds, n in placed)
 
 
 def _making_s(case: Case, yard: int, counts: Counts, i: int) -> int:

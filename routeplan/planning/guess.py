@@ -56,7 +56,8 @@ class Guesser:
         values, spent = zip(*(self._tables(yields) for yields in (case.yields, case.twice)), strict=True)
         self.values, self.spents = np.array(values), np.array(spent)
         self.most = self.ground.most
-        self.place_s = np.rint(case.place_s.mean(axis=1)).astype(np.int64)
+        placing = np.hstack([case.place_s, *(g.place_s[:, None] for g in case.aboard)])
+        self.place_s = np.rint(placing.sum(axis=1) / max(1, placing.shape[1])).astype(np.int64)
         self.cost = self.ground.receive + self.ground.carry[:, None] * np.arange(n + 1)[None, :]
         made, placed = np.meshgrid(np.arange(n + 1), np.arange(n + 1), indexing="ij")
         self.never = placed > made
@@ -126,7 +127,7 @@ class Guesser:
             before = self._stage(begun[:-1], haste)[2]
         else:
             before = np.full((n + 1, n + 1), INF, dtype=np.int64)
-            before[0, 0] = 0
+            before[n - self.case.size, 0] = 0
         y = visit.yard
         after = before.copy()
         for r in range(1, int(self.ground.room[y]) + 1):
@@ -181,7 +182,8 @@ class Guesser:
             into = sum(r for v, r in zip(order, placed, strict=True) if v.yard == z)
             counted += MISSING_S * max(0, into - int(self.ground.room[z]))
         for j, visit in enumerate(order):
-            if placed[j] and not any(v.opens and case.reach[v.yard, visit.yard] for v in order[:j]):
+            brings = any(v.opens and case.reach[v.yard, visit.yard] for v in order[:j])
+            if placed[j] and not brings and not any(g.reach[visit.yard] for g in case.aboard):
                 counted += MISSING_S * placed[j]
         return counted
 
@@ -189,7 +191,7 @@ class Guesser:
         """Seconds waited, and seconds over hours, closing times and minutes shut in, as early as can be."""
         case, t, at = self.case, self.case.start, 0
         waits, late, slack = 0, 0, INF
-        aboard: list[list[int]] = []  # [left at, splits]
+        aboard = sorted([g.left_s, g.count] for g in case.aboard)  # [left at, splits]
         begun: dict[int, int] = {}  # when hives were opened
         for i, (visit, q, r) in enumerate(zip(order, made, placed, strict=True)):
             y, again = visit.yard, self._again(order[: i + 1])

@@ -35,7 +35,8 @@ class Counts:
     `made[i][k]` splits of line k made at visit i; `moved` (from visit, to visit, line, splits); `opening[i]`
     least seconds on the clock of opening hives at visit i, `beside[i]` counted beside it; `aside_s` all that
     counts beside the clock. Of hives worked in two passes, `first[i]` seconds of `opening[i]` are first
-    passes, and `passes` are (visit of the first, visit of the second, hives).
+    passes, and `passes` are (visit of the first, visit of the second, hives). `brought`:
+    (group of boxes aboard at the start, to visit, boxes).
     """
 
     made: tuple[tuple[int, ...], ...]
@@ -45,6 +46,7 @@ class Counts:
     aside_s: int
     first: tuple[int, ...] = ()
     passes: tuple[tuple[int, int, int], ...] = ()
+    brought: tuple[tuple[int, int, int], ...] = ()
 
     def first_s(self, visit: int) -> int:
         """Seconds of first passes at a visit."""

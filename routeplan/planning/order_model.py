@@ -37,12 +37,16 @@ class Dearer:
 
 
 Learnt = dict[int, list[Dearer]]
+Moves = dict[tuple[int, int, int], int]
+WORTH_S = 10**6
+"""What one more split is worth at least where as many as can be are wanted: more than any day counts."""
 
 
 class OrderModel:
     """One order's model; with `timed` False clock, load and minutes shut in are left out (least work).
 
-    A rough one takes the hives that count least for granted: it may miss a better answer, or any.
+    A rough one takes the hives that count least for granted: it may miss a better answer, or any. With `most`
+    as many splits as can be are made, the first priorities first; only then the least that counts.
     """
 
     def __init__(
@@ -54,6 +58,7 @@ class OrderModel:
         timed: bool,
         kept: Kept | None = None,
         rough: bool = False,
+        most: bool = False,
     ) -> None:
         self.case, self.order, self.m = case, order, cp_model.CpModel()
         self.saved = seconds_saved(Work(case.operation))
@@ -66,6 +71,8 @@ class OrderModel:
         self.first: list[Expr] = []
         self.passes: dict[tuple[int, int], list[Var]] = {}
         self.moved: dict[tuple[int, int, int], Var] = {}
+        self.brought: dict[tuple[int, int], Var] = {}
+        self.most = most
         for visit in order:
             self._make(visit, learnt.get(visit.yard, []))
         self._share_hives(learnt)
@@ -76,6 +83,7 @@ class OrderModel:
         self._totals()
         self._stock()
         extra = [int(case.extra_s[order[j].yard, k]) * x for (_, j, k), x in self.moved.items()]
+        extra += [int(case.aboard[g].extra_s[order[j].yard]) * x for (g, j), x in self.brought.items()]
         self.asides.append(sum(extra))
         self.aside: Expr = sum(self.asides)
         if timed:
@@ -294,10 +302,31 @@ class OrderModel:
                         )
                         out.append(self.moved[i, j, k])
                 self.m.add(sum(out) == self.made[i][k])
+        self._bring()
         for z in sorted({v.yard for v in self.order}):
-            into = [x for (_, j, _), x in self.moved.items() if self.order[j].yard == z]
+            into = self._into(z)
             if into:
                 self.m.add(sum(into) <= int(case.room[z]))
+
+    def _bring(self) -> None:
+        """Every box aboard at the start goes to a yard that is far enough from its parents and has room."""
+        for g, group in enumerate(self.case.aboard):
+            out = []
+            for j, visit in enumerate(self.order):
+                if group.reach[visit.yard] and self.case.room[visit.yard]:
+                    self.brought[g, j] = self.m.new_int_var(0, group.count, "")
+                    out.append(self.brought[g, j])
+            if self.case.may_stay:
+                self.m.add(sum(out) <= group.count)
+            elif out:
+                self.m.add(sum(out) == group.count)
+            else:
+                self.m.add_bool_or([])
+
+    def _into(self, z: int) -> list[Var]:
+        """Counts of all that is placed at a yard."""
+        made = [x for (_, j, _), x in self.moved.items() if self.order[j].yard == z]
+        return made + [x for (_, j), x in self.brought.items() if self.order[j].yard == z]
 
     def _totals(self) -> None:
         """As many splits of each priority as wanted, no more of a batch than asked for."""
@@ -308,24 +337,42 @@ class OrderModel:
                 <= demand.cap(b)
             )
         for priority, total in demand.totals:
-            self.m.add(
-                sum(n for row in self.made for k, n in row.items() if demand.of(k).priority == priority)
-                == total
-            )
+            made = sum(n for row in self.made for k, n in row.items() if demand.of(k).priority == priority)
+            self.m.add(made <= total if self.most else made == total)
+
+    def _worth(self) -> Expr:
+        """What making splits is worth in the objective where as many as can be are wanted: more than any day
+        counts, and one of a priority more than all that come after it."""
+        if not self.most:
+            return 0
+        worth, weight = [], WORTH_S
+        for priority, total in sorted(self.case.demand.totals, reverse=True):
+            of = [
+                n for row in self.made for k, n in row.items() if self.case.demand.of(k).priority == priority
+            ]
+            worth.append(weight * sum(of))
+            weight *= total + 1
+        if self.case.may_stay:
+            worth += [weight * x for x in self.brought.values()]
+        return sum(worth)
 
     def _receive(self) -> None:
         """What yards cost by receiving: trips after, cells the next day, few splits, many yards, fences."""
         case, after = self.case, self.case.after
         alone, fenced = [], []
         self.fence: list[Expr] = [0] * len(self.order)
-        for z in sorted({self.order[j].yard for _, j, _ in self.moved}):
-            into = [x for (_, j, _), x in self.moved.items() if self.order[j].yard == z]
+        visits = {j for _, j, _ in self.moved} | {j for _, j in self.brought}
+        for z in sorted({self.order[j].yard for j in visits}):
+            into = self._into(z)
             receives = self._any(into)
             self.asides.append(int(after.fixed_s[z]) * receives)
             cells = [
                 x
                 for (_, j, k), x in self.moved.items()
                 if self.order[j].yard == z and case.demand.of(k).queen == "ripe cell"
+            ]
+            cells += [
+                x for (g, j), x in self.brought.items() if self.order[j].yard == z and case.aboard[g].cell
             ]
             if cells:
                 self.asides.append(int(after.cell_s[z]) * self._any(cells))
@@ -347,8 +394,10 @@ class OrderModel:
 
     def _fence(self, z: int) -> None:
         """A yard that needs a fence is placed at at one visit, and the fence is set up there."""
-        visits = sorted({j for _, j, _ in self.moved if self.order[j].yard == z})
-        at = [self._any([x for (_, j, _), x in self.moved.items() if j == visit]) for visit in visits]
+        here = [(j, x) for (_, j, _), x in self.moved.items() if self.order[j].yard == z]
+        here += [(j, x) for (_, j), x in self.brought.items() if self.order[j].yard == z]
+        visits = sorted({j for j, _ in here})
+        at = [self._any([x for j, x in here if j == visit]) for visit in visits]
         self.m.add(sum(at) <= 1)
         for visit, flag in zip(visits, at, strict=True):
             self.fence[visit] = int(self.case.fence_s[z]) * flag
@@ -371,9 +420,9 @@ class OrderModel:
     def _placing(self, i: int) -> Expr:
         """Seconds of placing at visit i, a fence included."""
         y = self.order[i].yard
-        return self.fence[i] + sum(
-            int(self.case.place_s[y, k]) * x for (_, j, k), x in self.moved.items() if j == i
-        )
+        brought = [int(self.case.aboard[g].place_s[y]) * x for (g, j), x in self.brought.items() if j == i]
+        made = [int(self.case.place_s[y, k]) * x for (_, j, k), x in self.moved.items() if j == i]
+        return self.fence[i] + sum(made) + sum(brought)
 
     def _making(self, i: int) -> Expr:
         """Seconds of hive work and making at visit i."""
@@ -387,7 +436,7 @@ class OrderModel:
     def _clock(self, below_s: int) -> None:
         """Drive, wait, place, open hives, make, leave; all within the hours of yards, crew and day."""
         case, m = self.case, self.m
-        self.leave = self._moment(case.start, case.end)
+        self.leave = self._moment(case.start, case.start if case.at_once else case.end)
         self.begin: list[Var] = []
         self.hives: list[Expr] = []
         self.opened: list[Expr] = []
@@ -421,7 +470,8 @@ class OrderModel:
             int(case.leg_extra_s[a, b]) for a, b in pairwise((0, *(v.yard + 1 for v in self.order), 0))
         )
         m.add(self.paid + self.aside <= below_s - 1 - road)
-        m.minimize(self.paid + self.aside + road)
+        self.cost: Expr = self.paid + self.aside + road
+        m.minimize(self.cost - self._worth())
 
     def _above(self) -> None:
         """Combs set above an excluder wait there as long as they must, and no longer than they may."""
@@ -438,7 +488,7 @@ class OrderModel:
         if places is None:
             return
         nest = self.case.operation.crew.empties_per_place
-        full: Expr = 0
+        full: Expr = self.case.total - self.case.size
         empty: Expr = self.case.size
         if self.case.size > nest * places:
             self.m.add_bool_or([])
@@ -446,19 +496,52 @@ class OrderModel:
         for i in range(len(self.order)):
             made = sum(self.made[i].values())
             full = full + made - sum(x for (_, j, _), x in self.moved.items() if j == i)
+            full = full - sum(x for (_, j), x in self.brought.items() if j == i)
             empty = empty - made
             self.m.add(nest * full + empty <= nest * places)
 
     def _shut_in(self) -> None:
         """From leaving the yard where a split was made to its opening at its new yard."""
         limit = self.case.shut_in_s
-        if limit >= self.case.end - self.case.start:
+        if limit >= self.case.end - self.case.start and not self.case.aboard:
             return
         for i, j in sorted({(i, j) for i, j, _ in self.moved}):
             moved = [x for (a, b, _), x in self.moved.items() if (a, b) == (i, j)]
             rides = self.m.new_bool_var("")
             self.m.add(sum(moved) == 0).only_enforce_if(~rides)
             self.m.add(self.opened[j] - self.depart[i] <= limit).only_enforce_if(rides)
+        for (g, j), x in self.brought.items():
+            rides = self._any([x])
+            self.m.add(self.opened[j] - self.case.aboard[g].left_s <= limit).only_enforce_if(rides)
+
+    def stay_near(self, before: Moves, brought: dict[tuple[int, int], int], worth: int, below_s: int) -> None:
+        """Ask for as much as can be of what was planned before, making what is worth as much, below a cost.
+
+        `before`: splits by (yard made, yard placed, batch); `brought`: boxes aboard by (group, yard placed).
+        """
+        kept: list[Var] = []
+        for (y, z, b), n in before.items():
+            same = [
+                x
+                for (i, j, k), x in self.moved.items()
+                if (self.order[i].yard, self.order[j].yard, self.case.demand.lines[k].batch) == (y, z, b)
+            ]
+            kept += self._at_most(n, same)
+        for (g, z), n in brought.items():
+            kept += self._at_most(
+                n, [x for (h, j), x in self.brought.items() if (h, self.order[j].yard) == (g, z)]
+            )
+        self.m.add(self._worth() >= worth)
+        self.m.add(self.cost <= below_s)
+        self.m.maximize(WORTH_S * sum(kept) - self.cost)
+
+    def _at_most(self, n: int, counts: list[Var]) -> list[Var]:
+        """A count of these, no more than n; nothing where there are none."""
+        if not counts:
+            return []
+        kept = self.m.new_int_var(0, n, "")
+        self.m.add(kept <= sum(counts))
+        return [kept]
 
     # --- answers --------------------------------------------------------------------------------------------
 
@@ -478,6 +561,10 @@ class OrderModel:
         status = self.solver.solve(self.m)
         return status, int(np.ceil(self.solver.best_objective_bound - 1e-6))
 
+    def worth_found(self) -> int:
+        """What the splits made are worth (see `_worth`)."""
+        return self._at(self._worth())
+
     def _at(self, expr: Expr) -> int:
         return int(self.solver.value(expr))
 
@@ -490,7 +577,8 @@ class OrderModel:
         opening, beside, first = (tuple(self._at(o) for o in row) for row in rows)
         passes = ((i, j, sum(map(self._at, hives))) for (i, j), hives in sorted(self.passes.items()))
         some = tuple(row for row in passes if row[2])
-        return Counts(made, moved, opening, beside, self._at(self.aside), first, some)
+        brought = tuple((g, j, self._at(x)) for (g, j), x in sorted(self.brought.items()) if self._at(x))
+        return Counts(made, moved, opening, beside, self._at(self.aside), first, some, brought)
 
     def times(self) -> Times:
         """Return the clock found."""

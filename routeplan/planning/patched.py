@@ -1,0 +1,164 @@
+"""Boxes filled as the plan before fills them where its hives still serve; only the others are filled anew."""
+
+from collections import Counter
+from dataclasses import dataclass, replace
+
+from routeplan.operation.world import Hive
+from routeplan.planning.boxes import LEAST, Box, Boxes, Within, fill_boxes
+from routeplan.planning.case import Case
+from routeplan.planning.demand import KINDS
+from routeplan.planning.drive import driven_from
+from routeplan.planning.order import Counts, Order, Times
+from routeplan.planning.work import Work
+from routeplan.planning.yields import Give, Option, seconds_saved
+
+ANEW_S = 0.8
+"""Most seconds for filling the other boxes of a yard."""
+NEVER = 10**7
+
+
+@dataclass(frozen=True)
+class Planned:
+    """One box as the plan before fills it: `takes` (hive, kind, frames) of hives of `yard`."""
+
+    order: str
+    yard: str
+    frame: str
+    swap: str
+    takes: tuple[tuple[str, str, int], ...]
+
+
+def patched(
+    case: Case, order: Order, counts: Counts, planned: tuple[Planned, ...]
+) -> tuple[Counts, Times, dict[int, Boxes]] | None:
+    """Fill all boxes of an order, most of them as planned.
+
+    Returns
+    -------
+    Counts with the seconds this takes, their clock, and the boxes by yard; None where a yard opens hives
+    twice, some box cannot be filled quickly, or the hours do not hold it.
+    """
+    opening, beside = list(counts.opening), list(counts.beside)
+    boxes: dict[int, Boxes] = {}
+    for i, visit in enumerate(order):
+        if not visit.opens or not any(counts.made[i]):
+            continue
+        if visit.yard in boxes:
+            return None
+        found = _of_yard(case, visit.yard, counts.made[i], planned)
+        if found is None:
+            return None
+        boxes[visit.yard] = found
+        opening[i], beside[i] = found.opening_s[0], found.beside_s
+    aside = counts.aside_s + sum(beside) - sum(counts.beside)
+    counts = replace(counts, opening=tuple(opening), beside=tuple(beside), aside_s=aside)
+    times = driven_from(case, order, counts, case.start)
+    return None if times is None else (counts, times, boxes)
+
+
+def _of_yard(case: Case, yard: int, made: tuple[int, ...], planned: tuple[Planned, ...]) -> Boxes | None:
+    kept, left = _kept(case, yard, list(made), planned)
+    if kept is None:
+        return None
+    boxes, gives = kept
+    opening, beside = _opening(case, yard, gives)
+    if not any(left):
+        return Boxes(tuple(boxes), (opening,), beside, False, (0,), ())
+    free = frozenset(h.key for d in case.donors[yard] for h in d.hives if h.id not in gives)
+    try:
+        rest = fill_boxes(case, yard, (tuple(left),), Within((NEVER,), NEVER), ANEW_S, LEAST, free)
+    except TimeoutError:
+        return None
+    if rest is None:
+        return None
+    opening, beside = opening + rest.opening_s[0], beside + rest.beside_s
+    return Boxes((*boxes, *rest.boxes), (opening,), beside, False, (0,), ())
+
+
+Kept = tuple[list[Box], dict[str, list[int]]]
+
+
+def _kept(
+    case: Case, yard: int, left: list[int], planned: tuple[Planned, ...]
+) -> tuple[Kept | None, list[int]]:
+    """The planned boxes that still serve and what each hive gives to them; the boxes left to fill."""
+    name = case.operation.yards[yard].id
+    hives = {h.id: h for d in case.donors[yard] for h in d.hives}
+    batch_of = {order: b for b, batch in enumerate(case.demand.batches) for order, _ in batch.orders}
+    gives: dict[str, list[int]] = {}
+    boxes = []
+    for box in planned:
+        line = _line(case, box, batch_of)
+        if (
+            box.yard != name
+            or line is None
+            or not left[line]
+            or not {h for h, _, _ in box.takes} <= hives.keys()
+        ):
+            continue
+        takes = _takes(case, line, box, hives)
+        got = [sum(n for _, k, n in takes if k == kind) for kind in range(case.demand.width)]
+        if tuple(got) != case.demand.need(line):
+            continue
+        more = {h: list(give) for h, give in gives.items()}
+        for hive, k, n in takes:
+            more.setdefault(hive.id, [0] * case.demand.width)[k] += n
+        if all(_option(case, yard, h, tuple(more[h])) for h in {hive.id for hive, _, _ in takes}):
+            gives = more
+            left[line] -= 1
+            boxes.append(Box(0, line, tuple(takes)))
+    return (boxes, gives), left
+
+
+def _line(case: Case, box: Planned, batch_of: dict[str, int]) -> int | None:
+    for k, line in enumerate(case.demand.lines):
+        if (line.batch, line.frame, line.swap) == (batch_of.get(box.order), box.frame, box.swap):
+            return k
+    return None
+
+
+def _takes(case: Case, line: int, box: Planned, hives: dict[str, Hive]) -> list[tuple[Hive, int, int]]:
+    """Takes by index of kind; a mixed frame counts as the kind it stands for, a part of a hive as one."""
+    batch = case.demand.of(line)
+    if batch.hive is not None:
+        place = case.demand.own_right.index(case.demand.lines[line].batch)
+        return [(hives[batch.hive], len(KINDS) + place, 1)]
+    stands_for = {"mixed": "eggs" if batch.queen == "raise own" else "open"}
+    counts: Counter[tuple[str, int]] = Counter()
+    for hive, kind, n in box.takes:
+        counts[hive, KINDS.index(stands_for.get(kind, kind))] += n
+    return [(hives[hive], k, n) for (hive, k), n in counts.items()]
+
+
+def _option(case: Case, yard: int, hive: str, give: Give) -> Option | None:
+    """The way to work a hive that counts least and gives all this; None when there is none."""
+    work = Work(case.operation)
+    options = [o for d in case.donors[yard] if any(h.id == hive for h in d.hives) for o in d.options]
+    queen = KINDS.index("queen")
+
+    def holds(o: Option) -> bool:
+        whole = all(a == b for a, b in zip(o.give[queen:], give[queen:], strict=True))
+        return whole and all(a >= b for a, b in zip(o.give, give, strict=True))
+
+    able = [o for o in options if holds(o)]
+    return min(able, key=lambda o: _seconds(work, o, give)) if able else None
+
+
+def _seconds(work: Work, option: Option, give: Give) -> int:
+    return _clock_s(work, option, give) + option.against_s - option.off_s
+
+
+def _clock_s(work: Work, option: Option, give: Give) -> int:
+    saved = sum(s * n for s, n in zip(seconds_saved(work), give, strict=False)) if option.found else 0
+    return option.open_s - saved
+
+
+def _opening(case: Case, yard: int, gives: dict[str, list[int]]) -> tuple[int, int]:
+    """Seconds on the clock and beside it of opening the hives that give so."""
+    work, opening, beside = Work(case.operation), 0, 0
+    for hive, give in gives.items():
+        option = _option(case, yard, hive, tuple(give))
+        assert option is not None
+        opening += _clock_s(work, option, tuple(give))
+        beside += option.against_s - option.off_s
+    return opening, beside

@@ -1,0 +1,127 @@
+"""The rest of a day planned again: what is done stands, what is aboard is placed, little else changes."""
+
+from collections import Counter
+from dataclasses import replace
+
+import numpy as np
+
+from routeplan.field.state import State
+from routeplan.plan import Kept, Plan
+from routeplan.planning.case import Case
+from routeplan.planning.differences import differences
+from routeplan.planning.limits import Clock
+from routeplan.planning.near_travel import near_travel
+from routeplan.planning.order import Round
+from routeplan.planning.patched import Planned
+from routeplan.planning.reduced import Reduced, reduced
+from routeplan.planning.rest import QUARANTINE, Rest, as_before, base_of, rest_of
+from routeplan.planning.rest_bound import rest_bound_s
+from routeplan.planning.rest_search import Before, best_rest, moves_of
+from routeplan.planning.travel import Ints, Travel
+from routeplan.planning.whole import Bound, Whole
+
+LATE_S, MOST_LATE_S = (0, 1800, 7200), 10**6
+"""Seconds that boxes aboard may be shut in too long, tried one after the other until there is a way."""
+NO_YARD = (
+    "no yard far enough can take it any more today; flying bees go back to the parent, so move it on soon"
+)
+
+
+def plan_again(state: State, seconds: float = 3.0) -> Plan:
+    """Plan the rest of a day.
+
+    Parameters
+    ----------
+    state : where the day stands.
+    seconds : time limit for looking for better orders; one order is always weighed.
+
+    Returns
+    -------
+    The plan of the whole day: visits done first, as they were. No split already made is left out.
+    """
+    clock = Clock(seconds)
+    travel = near_travel(state.operation)
+    small = reduced(state, travel)
+    base = base_of(state, small)
+    kept = tuple(Kept(split, yard, QUARANTINE) for split, yard in state.quarantined.items())
+    for late_s in LATE_S:
+        rest = rest_of(state, small, base, kept, late_s)
+        found = _found(state, rest, clock)
+        if found is not None:
+            return _told(state, rest, found, kept, travel)
+    for staying in (_staying(state, small, base, kept, clock), _all_staying(state)):
+        for late_s in (*LATE_S, MOST_LATE_S):
+            rest = rest_of(state, small, base, (*kept, *staying), late_s)
+            found = _found(state, rest, clock)
+            if found is not None:
+                return _told(state, rest, found, (*kept, *staying), travel)
+    return _told(state, rest, None, (*kept, *_all_staying(state)), travel)
+
+
+def _all_staying(state: State) -> tuple[Kept, ...]:
+    left = [s for s in state.aboard if s.id not in state.quarantined]
+    return tuple(Kept(s.id, s.from_yard, NO_YARD) for s in left)
+
+
+def _staying(
+    state: State, small: Reduced, base: Case, kept: tuple[Kept, ...], clock: Clock
+) -> tuple[Kept, ...]:
+    """The boxes aboard that no visits can place: all, where none were found that place any."""
+    rest = rest_of(state, small, base, kept, LATE_S[-1], may_stay=True)
+    found = _found(state, rest, clock)
+    placed = Counter[int]()
+    for g, _, n in found.counts.brought if found else ():
+        placed[g] += n
+    source = {s.id: s.from_yard for s in state.aboard}
+    stay = [split for g, group in enumerate(rest.case.aboard) for split in group.ids[placed[g] :]]
+    return tuple(Kept(split, source[split], NO_YARD) for split in stay)
+
+
+def _found(state: State, rest: Rest, clock: Clock) -> Round | None:
+    planned = {s.id: s for s in state.plan.splits}
+    known = {y.id for y in rest.case.operation.yards}
+    wanted = [(planned[s].order, planned[s].from_yard, planned[s].to_yard) for s in state.rest]
+    aboard = [(s.id, planned[s.id].to_yard) for s in state.aboard]
+    moves, brought = moves_of(rest, [w for w in wanted if {w[1], w[2]} <= known], aboard)
+    return best_rest(rest, Before(as_before(state, rest), moves, brought, _planned(state)), clock)
+
+
+def _planned(state: State) -> tuple[Planned, ...]:
+    """The boxes still to make as the plan fills them."""
+    splits = {s.id: s for s in state.plan.splits}
+    rows = []
+    for split in state.rest:
+        takes = [(s.yard, t) for s in state.plan.stops for t in s.takes if t.split == split]
+        if len({yard for yard, _ in takes}) == 1:
+            one = splits[split]
+            given = tuple((t.hive, t.kind, t.frames) for _, t in takes)
+            rows.append(Planned(one.order, takes[0][0], one.frame, one.swap, given))
+    return tuple(rows)
+
+
+def _told(state: State, rest: Rest, found: Round | None, kept: tuple[Kept, ...], travel: Travel) -> Plan:
+    whole = Whole(state, rest, found, kept)
+    plan = whole.plan(_bound(state, rest, found, travel))
+    assert plan.done is not None
+    return replace(plan, done=replace(plan.done, changed=differences(state, plan)))
+
+
+def _bound(state: State, rest: Rest, found: Round | None, travel: Travel) -> Bound:
+    """What the rest counts, and what no rest with as many splits counts less than."""
+    if found is None:
+        return Bound(0, 0)
+    made = sum(map(sum, found.counts.made))
+    index = {y.id: i for i, y in enumerate(state.operation.yards)}
+    start = 0 if state.yard is None else index[state.yard] + 1
+    least = rest_bound_s(state.operation, travel, start, _home(rest, travel, index), rest.case, made)
+    return Bound(found.counted_s, min(found.counted_s, least))
+
+
+def _home(rest: Rest, travel: Travel, index: dict[str, int]) -> Ints:
+    """Least seconds home from every place, splits that go back brought on the way."""
+    if not rest.last:
+        return travel.drive_s[:, 0].copy()
+    at = [index[b.yard] + 1 for b in rest.last]
+    stay = sum(sum(rest.case.placing) + b.place_s for b in rest.last)
+    least = travel.drive_s[:, at].min(axis=1) + stay + int(travel.drive_s[at, 0].min())
+    return np.asarray(least)

@@ -1,0 +1,170 @@
+"""Which visits the rest of a day makes: the plan's own order first, then orders guessed to be better.
+
+Of those that place as many and count about as much, the one that changes least is chosen.
+"""
+
+from collections import Counter
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+
+import numpy as np
+from ortools.sat.python import cp_model
+
+from routeplan.planning.drive import as_early
+from routeplan.planning.guess import Guesser
+from routeplan.planning.judge import LEARNING, NEVER, Judge
+from routeplan.planning.limits import Clock
+from routeplan.planning.order import Order, Round
+from routeplan.planning.order_model import Moves, OrderModel
+from routeplan.planning.patched import Planned, patched
+from routeplan.planning.rest import Rest
+from routeplan.planning.wander import wander
+
+SAME_S = 300
+"""Rests that count up to so many seconds more are as good, where they change less."""
+WORK = 0.25
+"""Work spent on weighing one order, in the solver's repeatable unit (about a second)."""
+FILL_S = 1.5
+"""Most seconds for filling a yard's boxes where those planned do not serve."""
+WANDER_SHARE = 0.4
+"""Share of the time left for guessing orders."""
+JUDGED = 8
+"""Guessed orders weighed at most."""
+
+
+@dataclass(frozen=True)
+class Before:
+    """What the plan before wanted of the rest: its visits, and splits and boxes aboard by where they go."""
+
+    order: Order
+    moves: Moves
+    brought: dict[tuple[int, int], int]
+    planned: tuple[Planned, ...]
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """A round and what the splits it makes are worth."""
+
+    found: Round
+    worth: int
+
+    @property
+    def rank(self) -> tuple[int, int]:
+        """Most splits first, then the least that counts."""
+        return -self.worth, self.found.counted_s
+
+
+def best_rest(rest: Rest, before: Before, clock: Clock) -> Round | None:
+    """Return the rest of the day; None when no order was found that places all boxes aboard."""
+    weigher = _Weigher(rest, clock, before.planned)
+    weighed: dict[Order, Weighed] = {}
+    for order in weigher.orders(before.order):
+        if clock.over() and weighed:
+            break
+        found = weigher.weigh(order)
+        if found is not None:
+            weighed.setdefault(found.found.order, found)
+    if not weighed:
+        return None
+    best = min(weighed.values(), key=lambda w: w.rank)
+    good = [w for w in weighed.values() if _as_good(w, best)]
+    chosen = min(good, key=lambda w: (_moved(before.order, w.found.order), w.rank))
+    most_s = best.found.counted_s + SAME_S
+    return weigher.near(chosen, before, max(most_s, chosen.found.counted_s)) or chosen.found
+
+
+def _as_good(one: Weighed, best: Weighed) -> bool:
+    return one.worth == best.worth and one.found.counted_s <= best.found.counted_s + SAME_S
+
+
+def _moved(before: Order, order: Order) -> int:
+    """How many visits of two orders are not in both, in the same sequence."""
+    same = sum(block.size for block in SequenceMatcher(None, before, order, False).get_matching_blocks())
+    return len(before) + len(order) - 2 * same
+
+
+class _Weigher:
+    """Weighs orders of one rest exactly enough: counts, clock, load, boxes."""
+
+    def __init__(self, rest: Rest, clock: Clock, planned: tuple[Planned, ...]) -> None:
+        self.case, self.clock, self.planned = rest.case, clock, planned
+        self.judge = Judge(rest.case, clock)
+
+    def orders(self, before: Order):  # type: ignore[no-untyped-def]
+        """Yield orders worth weighing: the plan's own first."""
+        yield before
+        case = self.case
+        none = np.zeros(len(case.demand.lines), dtype=np.int64)
+        guesser = Guesser(case, case.ground(none), self.judge.mixture, none, 0, case.receive_back_s)
+        most = case.operation.settings.limits.visits_per_yard
+        met = wander(guesser, before, self.clock.part(WANDER_SHARE * self.clock.left()), most)
+        yield from [order for _, order in met if order != before][:JUDGED]
+
+    def weigh(self, order: Order) -> Weighed | None:
+        """The best of one order, visits without work left out; None when it cannot be."""
+        found = self._solved(order)
+        if found is None:
+            return None
+        counts = found.found.counts
+        used = {j for _, j, _, _ in counts.moved} | {j for _, j, _ in counts.brought}
+        lean = tuple(v for i, v in enumerate(order) if any(counts.made[i]) or i in used)
+        lean = tuple(v for i, v in enumerate(lean) if not i or lean[i - 1].yard != v.yard)
+        if lean == order:
+            return found
+        leaner = self._solved(lean)
+        return leaner if leaner is not None and leaner.rank <= found.rank else found
+
+    def near(self, chosen: Weighed, before: Before, most_s: int) -> Round | None:
+        """The same order with as much as can be as it was planned, counting no more than that."""
+        order = chosen.found.order
+        model = OrderModel(self.case, order, NEVER, self.judge.dearer, True, None, True, True)
+        model.stay_near(before.moves, before.brought, chosen.worth, most_s)
+        made = self._read(model, order)
+        return None if made is None else made.found
+
+    def _solved(self, order: Order) -> Weighed | None:
+        for _ in range(LEARNING):
+            model = OrderModel(self.case, order, NEVER, self.judge.dearer, True, None, True, True)
+            known = len(self.judge.dearer), sum(map(len, self.judge.dearer.values()))
+            found = self._read(model, order)
+            learnt = len(self.judge.dearer), sum(map(len, self.judge.dearer.values()))
+            if found is not None or learnt == known:
+                return found
+        return None
+
+    def _read(self, model: OrderModel, order: Order) -> Weighed | None:
+        status, _ = model.solve(max(0.2, self.clock.share(2.0)), WORK)
+        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return None
+        counts, times, worth = model.counts(), model.times(), model.worth_found()
+        found = patched(self.case, order, counts, self.planned)
+        if found is None:
+            try:
+                boxes = self.judge.certify(order, counts, FILL_S)
+            except TimeoutError:
+                return None
+            if boxes is None:
+                return None
+            found = counts, as_early(self.case, order, counts, times), boxes
+        counted_s = self.judge.counted_s(order, found[0], found[1].paid_s)
+        return Weighed(Round(order, *found, counted_s), worth)
+
+
+def moves_of(
+    rest: Rest, wanted: list[tuple[str, str, str]], aboard: list[tuple[str, str]]
+) -> tuple[Moves, dict[tuple[int, int], int]]:
+    """Count what the plan before wanted.
+
+    Parameters
+    ----------
+    wanted : (order, yard made, yard placed) of each split still to make.
+    aboard : (split, yard placed) of each box aboard.
+    """
+    case = rest.case
+    index = {y.id: i for i, y in enumerate(case.operation.yards)}
+    batch_of = {order: b for b, batch in enumerate(case.demand.batches) for order, _ in batch.orders}
+    group_of = {split: g for g, group in enumerate(case.aboard) for split in group.ids}
+    moves = Counter((index[y], index[z], batch_of[o]) for o, y, z in wanted if o in batch_of)
+    brought = Counter((group_of[s], index[z]) for s, z in aboard if s in group_of)
+    return dict(moves), dict(brought)
