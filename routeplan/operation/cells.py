@@ -16,6 +16,8 @@ _ERROR_CELL = re.compile(
 )
 _POWER_OF_TEN = re.compile(r"[0-9](?:[.,][0-9]+)?E\+[0-9]+", re.IGNORECASE)
 _ONCE_A_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}-[A-Z][a-z]{2}|[A-Z][a-z]{2}-[0-9]{2}")
+PER_HUNDRED = "mites per 100 bees"
+"""Unit of what may be written in per cent too."""
 _MADE_INERT = re.compile(r"'(?=[=+\-@])")
 
 
@@ -96,6 +98,8 @@ class ColumnReader:
             if dates.is_serial(plain):
                 self._converted[plain] = day.isoformat()
             return day
+        if self.column.unit == PER_HUNDRED and plain.endswith("%"):
+            plain = plain.removesuffix("%").strip()
         value = read_cell(self.column, plain, self._sheet.decimal_comma, self._each)
         if self.column.kind == "time" and values.is_share_of_day(plain):
             self._converted[plain] = f"{value // 60:02d}:{value % 60:02d}"

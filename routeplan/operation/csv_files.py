@@ -16,6 +16,8 @@ from routeplan.operation.synonyms import is_header
 
 DELIMITERS = ",;\t|"
 _SEP_LINE = re.compile(r'"?sep=(.)"?\r?\n?', re.IGNORECASE)
+_TWICE = re.compile("[ÂÃ][\u00a0-\u00bf]|â€[™œ˜“”¢¦\u009d]")
+"""Letters with accents and quotation marks of UTF-8, read as Windows-1252 and saved."""
 LOOKED_AT = 20
 """Rows at the start of a file in which its header is looked for."""
 
@@ -39,7 +41,8 @@ def read_bytes_of_csv(data: bytes, name: str, label: str) -> tuple[Grid | None, 
     except csv.Error as fault:
         problem, cure = f"cannot be read as CSV: {fault}.", "Look for a quotation mark that is never closed."
         return None, [Finding("error", label, None, None, "", problem, cure)]
-    return grid, [] if decoded.said else [_not_sure(grid, decoded.way)]
+    findings = [] if decoded.said else [_not_sure(grid, decoded.way)]
+    return grid, findings + list(_saved_wrongly(grid))
 
 
 def _not_sure(grid: Grid, way: str) -> Finding:
@@ -90,6 +93,17 @@ def _headers_known(text: str, delimiter: str) -> int:
     except csv.Error:
         return 0
     return max((sum(map(is_header, row)) for row in rows), default=0)
+
+
+def _saved_wrongly(grid: Grid) -> Iterator[Finding]:
+    """Name the first text that another program read in the wrong way and saved so."""
+    for number, cells in grid.rows:
+        for cell in cells:
+            if not cell.isascii() and _TWICE.search(cell):
+                text = cell.strip()[:60]
+                message = f"“{text}” was read in the wrong way by the program that saved it."
+                yield Finding("warning", grid.label, number, None, text, message, "Write its letters again.")
+                return
 
 
 def _first_special(grid: Grid) -> tuple[int, str]:

@@ -19,6 +19,8 @@ class Grid:
     days_from_1904 : plain numbers for days count from 1904, not from 1900.
     marks : what is special about a cell, by row number and column counted from 0.
     hidden : row numbers that are hidden.
+    hidden_columns : columns that are hidden, counted from 0.
+    shown : False for a sheet that is hidden as a whole.
     typed : its cells know what they are, so that a date in it was once read by a spreadsheet.
     """
 
@@ -29,6 +31,8 @@ class Grid:
     days_from_1904: bool = False
     marks: Mapping[tuple[int, int], str] = field(default_factory=dict)
     hidden: tuple[int, ...] = ()
+    hidden_columns: tuple[int, ...] = ()
+    shown: bool = True
     typed: bool = False
 
 

@@ -40,6 +40,7 @@ def lay_out(grid: Grid, table: str, words: OwnWords = NONE) -> tuple[Sheet, list
     out = {number for number, _ in (*totals, *again)}
     kept = tuple(row for row in rows if row[0] not in out) if out else tuple(rows)
     findings += _hidden(grid, kept)
+    findings += _hidden_columns(grid, header, named)
     sheet = Sheet(
         table, grid.label, header, kept, grid.decimal_comma, grid.days_from_1904, grid.marks, grid.typed
     )
@@ -165,6 +166,14 @@ def _hidden(grid: Grid, kept: Sequence[tuple[int, Sequence[str]]]) -> Iterator[F
         message = f"{rows} included{also(numbers[1:])}."
         cure = "Delete what is not to be planned with; a filter only hides it."
         yield Finding("warning", grid.label, numbers[0], None, "", message, cure)
+
+
+def _hidden_columns(grid: Grid, header: Sequence[str], named: Named) -> Iterator[Finding]:
+    known = [header[i] for i in grid.hidden_columns if i < len(header) and named(header[i])]
+    if known:
+        verb = "is hidden, and" if len(known) == 1 else f"and {len(known) - 1} more are hidden, and"
+        message = f"The column {known[0]} {verb} read all the same."
+        yield Finding("warning", grid.label, None, known[0], "", message, "Show it to see what is read.")
 
 
 def also(numbers: Sequence[int], most: int = 5) -> str:

@@ -1,6 +1,7 @@
 """One name, one spelling: capitals and blanks make no other yard or hive, and each other spelling is said."""
 
 import re
+import unicodedata
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
@@ -23,7 +24,7 @@ YARDS_NAMED = (
 _TAKEN_FOR = {"o": "0", "l": "1", "i": "1", "|": "1"}
 _TAKEN_FOR |= dict(zip("аеорсухікмтвн", "ae0pcyx1kmtbh", strict=True))  # Cyrillic letters that look Latin
 _TAKEN_FOR |= dict(zip("αονρ", "a0vp", strict=True))  # Greek ones
-_LOOKS = str.maketrans(_TAKEN_FOR | dict.fromkeys("-_./ '’", ""))
+_LOOKS = str.maketrans(_TAKEN_FOR | dict.fromkeys("-‐‑–—−_./ '’", ""))
 _POINT_ZERO = re.compile(r"(?<=[0-9])\.0+$")
 
 
@@ -43,7 +44,8 @@ def one_spelling(tables: dict[str, Table]) -> Iterator[Finding]:
 
 def alike(name: str) -> str:
     """Return what names have in common that are taken for each other: 07 and 7, O1 and 01, A-1 and A1."""
-    return _POINT_ZERO.sub("", same(name)).translate(_LOOKS).lstrip("0")
+    plain = unicodedata.normalize("NFKC", same(name))
+    return _POINT_ZERO.sub("", plain).translate(_LOOKS).lstrip("0")
 
 
 def _sole_spellings(names: Iterable[str]) -> dict[str, str]:

@@ -3,7 +3,7 @@
 from difflib import get_close_matches
 
 from routeplan.operation import guide
-from routeplan.operation.characters import same
+from routeplan.operation.characters import plain_name, same
 from routeplan.operation.columns import REQUIRED_TABLES, TABLES
 from routeplan.operation.findings import Finding
 from routeplan.operation.grids import Grid
@@ -21,19 +21,20 @@ def pick_tables(source: Source, words: OwnWords) -> tuple[dict[str, Grid], list[
     picked: dict[str, Grid] = {}
     findings: list[Finding] = []
     spare: list[Grid] = []
-    for grid in source.grids:
-        if same(grid.name) == guide.SHEET:
-            continue
+    tables = [grid for grid in source.grids if same(grid.name) != guide.SHEET]
+    for grid in sorted(tables, key=lambda grid: plain_name(grid.name) not in TABLES):
         table = table_named(grid.name)
         if table is None:
             spare.append(grid)
-        elif table in picked:
+        elif table not in picked:
+            picked[table] = grid
+        elif plain_name(grid.name) == plain_name(picked[table].name):
             findings.append(_twice(grid, picked[table]))
         else:
-            picked[table] = grid
+            findings.append(_other_name(grid, picked[table], table))
     for table in REQUIRED_TABLES:
         if table not in picked and _can_be_missing(table, source):
-            found = [grid for grid in spare if _has_columns(grid, table, words)]
+            found = [grid for grid in spare if grid.shown and _has_columns(grid, table, words)]
             if len(found) == 1:
                 picked[table] = found[0]
                 spare.remove(found[0])
@@ -81,6 +82,11 @@ def _unknown(grid: Grid, suffix: str) -> Finding:
     near = get_close_matches(grid.name.casefold(), TABLES, n=1)
     cure = f"Did you mean {near[0]}{suffix}?" if near else f"Tables used are: {', '.join(TABLES)}."
     return Finding("warning", grid.label, None, None, "", "is not used.", cure)
+
+
+def _other_name(grid: Grid, first: Grid, table: str) -> Finding:
+    message = f"is not used: the table {table} is read from {first.label}."
+    return Finding("warning", grid.label, None, None, "", message, "Keep only one of the two.")
 
 
 def _twice(grid: Grid, first: Grid) -> Finding:

@@ -13,7 +13,7 @@ from routeplan.operation.workbooks import read_workbook
 
 WORKBOOKS = (".xlsx", ".xlsm", ".ods")
 TEXTS = (".csv", ".tsv", ".tab")
-NOT_READ = (".xls", ".xlsb", ".numbers", ".fods", ".txt")
+NOT_READ = (".xls", ".xlsb", ".numbers", ".fods")
 """Ends of files that may hold tables and are not read; others lie in the folder for other reasons."""
 SETTINGS_FILE = "settings.toml"
 
@@ -59,7 +59,7 @@ def _nothing(label: str, problem: str, cure: str) -> Source:
 
 def _open_folder(folder: Path) -> Source:
     files = sorted(p for p in folder.iterdir() if p.is_file() and not p.name.startswith((".", "~$")))
-    texts = [p for p in files if p.suffix.casefold() in TEXTS]
+    texts = [p for p in files if _is_text(p)]
     workbooks = [p for p in files if p.suffix.casefold() in WORKBOOKS]
     other = list(_not_read(files))
     if any(table_named(p.stem) == "yards" for p in texts) or not workbooks:
@@ -97,10 +97,14 @@ def _not_used(label: str, why: str) -> Finding:
     return Finding("warning", label, None, None, "", f"is not used: {why}.", "Keep only one of the two.")
 
 
+def _is_text(path: Path) -> bool:
+    suffix = path.suffix.casefold()
+    return suffix in TEXTS or (suffix == ".txt" and table_named(path.stem) is not None)
+
+
 def _not_read(files: Iterable[Path]) -> Iterable[Finding]:
     """Name files that may hold a table and are of a kind that is not read."""
     for path in files:
-        suffix = path.suffix.casefold()
-        if suffix in NOT_READ and (suffix != ".txt" or table_named(path.stem)):
+        if path.suffix.casefold() in NOT_READ:
             cure = "Save it as .csv, .xlsx or .ods if its tables are meant."
             yield Finding("warning", path.name, None, None, "", "is not read.", cure)

@@ -12,6 +12,8 @@ from routeplan.operation.refuse import MOST_PARTS, MOST_UNPACKED_BYTES, RefusedE
 
 Attributes = dict[str, str]
 _CHUNK = 1 << 20
+_OLD = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+"""How files begin that old spreadsheet programs wrote, and workbooks locked with a password."""
 
 Cell = tuple[int, int]
 """Row number as shown, column counted from 0."""
@@ -19,11 +21,12 @@ Cell = tuple[int, int]
 
 @dataclass
 class Scan:
-    """What is special in one sheet: marks and texts of cells, hidden rows, and how far it reaches."""
+    """What is special in one sheet: marks and texts of cells, what is hidden, and how far it reaches."""
 
     marks: dict[Cell, str] = field(default_factory=dict)
     texts: dict[Cell, str] = field(default_factory=dict)
     hidden: list[int] = field(default_factory=list)
+    hidden_columns: list[int] = field(default_factory=list)
     rows: int = 0
     columns: int = 0
 
@@ -44,6 +47,9 @@ def unpacked(path: Path) -> Iterator[zipfile.ZipFile]:
         When it is no workbook, is damaged or locked, or would unpack to too much.
     """
     try:
+        with path.open("rb") as file:
+            if file.read(len(_OLD)) == _OLD:
+                raise unreadable("locked with a password, or an old .xls under another name")
         with zipfile.ZipFile(path) as parts:
             _refuse_bomb(parts)
             yield parts

@@ -76,6 +76,8 @@ def number(text: str, decimal_comma: bool = False) -> float:
     parts = _FRACTION.fullmatch(plain)
     if parts and 0 < int(parts[2]) < int(parts[3]):
         return int(parts[1] or 0) + int(parts[2]) / int(parts[3])
+    if plain.endswith("%"):
+        raise UnreadableError("is a share in per cent.", "Write the number itself, like 4 or 4.5.")
     if _COMMA.fullmatch(plain):
         raise UnreadableError("may be thousands or a decimal mark.", "Write 1200, or 1.2.")
     if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", plain):

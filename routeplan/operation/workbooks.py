@@ -9,6 +9,7 @@ from routeplan.operation.findings import Finding
 from routeplan.operation.grids import Grid
 from routeplan.operation.ods_scan import scan_ods
 from routeplan.operation.refuse import MOST_BYTES, RefusedError, read_bytes
+from routeplan.operation.synonyms import table_named
 from routeplan.operation.unpack import Scan, unpacked, unreadable
 from routeplan.operation.xlsx_scan import Scans, scan_xlsx
 
@@ -36,9 +37,10 @@ def _grids(path: Path) -> tuple[list[Grid], list[Finding]]:
             label = f"{path.name}, {sheet.name}"
             texts = [[cell_text(c) for c in row] for row in opened.to_python(skip_empty_area=False)]
             findings += _merged(texts, label, opened.merged_cell_ranges or [])
-            grids.append(_grid(sheet.name, label, texts, scans))
-            if sheet.visible != SheetVisibleEnum.Visible and grids[-1].rows:
-                findings.append(_hidden_sheet(label))
+            shown = sheet.visible == SheetVisibleEnum.Visible
+            grid = _grid(sheet.name, label, texts, scans, shown)
+            grids += [grid] if grid.rows or table_named(grid.name) else []
+            findings += [_hidden_sheet(label)] if grid.rows and not shown else []
     except (CalamineError, OSError) as fault:
         raise unreadable(str(fault)) from fault
     return grids, findings
@@ -54,7 +56,7 @@ def _scan(path: Path) -> Scans:
     raise unreadable("it holds no sheets")
 
 
-def _grid(title: str, label: str, texts: Cells, scans: Scans) -> Grid:
+def _grid(title: str, label: str, texts: Cells, scans: Scans, shown: bool) -> Grid:
     scan = scans.sheets.get(title, Scan())
     for (number, column), text in scan.texts.items():
         if number <= len(texts) and column < len(texts[number - 1]):
@@ -65,8 +67,17 @@ def _grid(title: str, label: str, texts: Cells, scans: Scans) -> Grid:
         for number, cells in enumerate(texts, 1)
         if number in with_marks or not all(map(is_blank, cells))
     )
-    hidden = tuple(scan.hidden)
-    return Grid(title.strip(), label, rows, False, scans.days_from_1904, scan.marks, hidden, typed=True)
+    return Grid(
+        title.strip(),
+        label,
+        rows,
+        days_from_1904=scans.days_from_1904,
+        marks=scan.marks,
+        hidden=tuple(scan.hidden),
+        hidden_columns=tuple(scan.hidden_columns),
+        shown=shown,
+        typed=True,
+    )
 
 
 def _merged(texts: Cells, label: str, ranges: list[Any]) -> list[Finding]:

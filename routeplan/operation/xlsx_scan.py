@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from pathlib import PurePosixPath
 
 from routeplan.operation.grids import LONG, NO_VALUE, POWER
+from routeplan.operation.refuse import MOST_COLUMNS
 from routeplan.operation.unpack import Attributes, Scan, Walker, walk
 
 _ZEROS = re.compile(r"0{2,}")
+_SPECIAL = re.compile(r"E\+|%", re.IGNORECASE)
 _DIGITS = re.compile(r"[0-9]+")
 _LONGEST = 15
 """Digits of a number that a spreadsheet keeps."""
@@ -68,11 +70,11 @@ class _Book(Walker):
 
 
 class _Styles(Walker):
-    """The number format of each cell style: 2 and more zeros, a power of ten, or "" for any other."""
+    """The number format of each cell style: zeros, a power of ten, per cent, or "" for others."""
 
     def __init__(self) -> None:
         self.formats: list[str] = []
-        self._codes = {"11": "0.00E+00", "48": "##0.0E+0"}
+        self._codes = {"9": "0%", "10": "0.00%", "11": "0.00E+00", "48": "##0.0E+0"}
         self._in_cells = False
 
     def start(self, tag: str, attributes: Attributes) -> None:
@@ -82,7 +84,7 @@ class _Styles(Walker):
             self._in_cells = True
         elif tag == "xf" and self._in_cells:
             code = self._codes.get(attributes.get("numFmtId", "0"), "")
-            self.formats.append(code if _ZEROS.fullmatch(code) or "E+" in code.upper() else "")
+            self.formats.append(code if _ZEROS.fullmatch(code) or _SPECIAL.search(code) else "")
 
     def end(self, tag: str) -> None:
         if tag == "cellXfs":
@@ -115,6 +117,9 @@ class _Cells(Walker):
             self._in_value = True
         elif tag == "f":
             self._formula = True
+        elif tag == "col" and attributes.get("hidden") in ("1", "true"):
+            first, last = int(attributes["min"]), int(attributes["max"])
+            self.scan.hidden_columns += range(first - 1, min(last, MOST_COLUMNS))
         elif tag == "row":
             self._row = int(attributes.get("r", self._row + 1))
             self._column = -1
@@ -139,6 +144,8 @@ class _Cells(Walker):
             scan.marks[place] = NO_VALUE
         elif self._kind == "e":
             scan.texts[place] = value
+        elif self._kind == "n" and "%" in self._format and value:
+            scan.texts[place] = f"{float(value) * 100:.10g}%"
         elif self._kind == "n" and self._format and _DIGITS.fullmatch(value):
             if "E" in self._format.upper():
                 scan.marks[place] = POWER

@@ -228,3 +228,23 @@ def test_four_and_a_half_frames_in_every_way(tmp_path: Path, text: str) -> None:
 def test_what_is_text_before_a_formula_sign_reads_back(tmp_path: Path) -> None:
     read = read_hives(tmp_path, HEAD + row("'-4") + row("'t Veld"))
     assert set(hives_of(read)) == {"-4", "'t Veld"}
+
+
+def test_a_list_typed_on_a_phone(tmp_path: Path) -> None:
+    """A .txt that is called like a table is one; another lies there for other reasons."""
+    read_hives(tmp_path, (HEAD + row("1")).replace(",", ";"))
+    (tmp_path / "hives.csv").rename(tmp_path / "Hives.txt")
+    (tmp_path / "shopping.txt").write_text("sugar")
+    assert list(hives_of(read_operation(tmp_path))) == ["1"]
+
+
+def test_a_table_under_its_own_name_goes_before_one_under_another(tmp_path: Path) -> None:
+    read = read_hives(tmp_path, HEAD + row("1"), inspections=HEAD + row("2"))
+    assert list(hives_of(read)) == ["1"]
+    assert "inspections.csv: is not used: the table hives is read from hives.csv." in said(read)
+
+
+def test_letters_another_program_spoilt_are_named(tmp_path: Path) -> None:
+    spoilt = "café Häuser".encode().decode("cp1252")
+    assert f"“{spoilt}” was read in the wrong way" in said(read_hives(tmp_path, HEAD + row(spoilt)))
+    assert "wrong way" not in said(read_hives(tmp_path / "b", HEAD + row("café Häuser")))

@@ -209,3 +209,35 @@ def test_an_open_document_sheet_with_a_formula_and_a_hidden_row(tmp_path: Path) 
     assert places(read, "error") == [("bees.ods, hives", 4, "brood")]
     assert "no saved value (E4)" in said(read, "error")
     assert "1 hidden row is included" in said(read)
+
+
+def test_per_cent_is_read_as_it_is_shown(tmp_path: Path) -> None:
+    """3 % of mites is stored as 0.03; read as stored, the hive would seem clean."""
+
+    def shape(hives: Worksheet) -> None:
+        hives["H2"].number_format = "0.0%"
+        hives["H3"].number_format = "0%"
+
+    rows = [[*HEAD, "mites"], [*look("1"), 0.035], [*look("2"), 1], [*look("3"), "3 %"], [*look("4"), 2]]
+    hives = hives_of(read_book(tmp_path, rows, shape))
+    assert [hive.count.mites_per_100 for hive in hives.values()] == [3.5, 100, 3, 2]
+    rows[1][4] = "50%"
+    assert "is a share in per cent" in said(read_book(tmp_path / "brood", rows, shape), "error")
+
+
+def test_hidden_columns_are_read_and_said(tmp_path: Path) -> None:
+    read = read_book(tmp_path, [HEAD, look("1")], lambda h: setattr(h.column_dimensions["E"], "hidden", True))
+    assert hives_of(read)["1"].count.brood == 7
+    assert "The column brood is hidden, and read all the same." in said(read)
+
+
+def test_a_hidden_list_is_not_taken_for_the_hives_and_blank_sheets_are_passed_over(tmp_path: Path) -> None:
+    def shape(hives: Worksheet) -> None:
+        book = hives.parent
+        book["old"].sheet_state = "hidden"
+        hives.title = "this year"
+
+    read = read_book(tmp_path, [HEAD, look("1")], shape, old=[HEAD, look("9")], Sheet4=[])
+    assert list(hives_of(read)) == ["1"]
+    assert "bees.xlsx, this year: is read as the table hives, by its columns." in said(read)
+    assert "Sheet4" not in said(read)
