@@ -1,14 +1,11 @@
 """What must be known before leaving."""
 
-from dataclasses import replace
-
-from routeplan.colony.floors import weak_orders
-from routeplan.colony.season import late_orders
-from routeplan.operation.world import Operation, Yard
+from routeplan.operation.world import Yard
 from routeplan.output import day as days
 from routeplan.output import measures, words
 from routeplan.output.day import Day
-from routeplan.plan import Plan, Stop, Take
+from routeplan.output.season_said import season_said
+from routeplan.plan import Stop, Take
 
 
 def before(day: Day) -> tuple[str, ...]:
@@ -20,7 +17,7 @@ def before(day: Day) -> tuple[str, ...]:
             lines.append(say["health"].format(yard=yard.id, health=yard.health))
     if away := plan.totals.asked - plan.totals.placed:
         lines.append(say["missing"].format(count=measures.counted(away, "split")))
-    lines += _late(operation, plan)
+    lines += season_said(day)
     for yard in operation.yards:
         lines += _hours_that_matter(day, yard)
     for stop in plan.stops:
@@ -44,16 +41,6 @@ def before(day: Day) -> tuple[str, ...]:
         limit = measures.span(60 * days.shut_in_limit_min(operation))
         lines += [say["shut_in"].format(minutes=limit, heat=stated), say["last_look"]]
     return tuple(lines)
-
-
-def _late(operation: Operation, plan: Plan) -> list[str]:
-    """Say which dates the splits of the plan miss (drones, the last day to split, frost, the flow), and which
-    come down to too few bees."""
-    made = {split.order for split in plan.splits}
-    orders = tuple(order for order in operation.orders if order.id in made)
-    made_of = replace(operation, orders=orders)
-    late = [finding.message for finding in late_orders(made_of)]
-    return late + [f"{finding.message} {finding.cure}" for finding in weak_orders(made_of)]
 
 
 def _queen_goes(day: Day, stop: Stop, take: Take) -> str:

@@ -8,9 +8,9 @@ import pytest
 from routeplan.output.forecast_page import forecast_page
 from routeplan.output.told import told
 from tests.output import rich
-from tests.output.test_browser import DESK, PHONE, SIDEWAYS, browser, show
+from tests.output.browsing import DESK, PHONE, show
 
-__all__ = ["browser"]
+SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 
 @pytest.fixture(scope="module")
