@@ -28,8 +28,11 @@ class Seen:
     asked: list[str] = field(default_factory=list)
 
 
-def show(browser: Any, path: Path, **kind: Any) -> Seen:
-    """Open a page with the network off and note every error, dialog and question to the outside."""
+def show(browser: Any, path: Path, first: str = "", **kind: Any) -> Seen:
+    """Open a page with the network off and note every error, dialog and question to the outside.
+
+    `first` is a script that runs before those of the page.
+    """
     context = browser.new_context(**kind)
     context.set_offline(True)
     seen = Seen(context.new_page())
@@ -48,5 +51,9 @@ def show(browser: Any, path: Path, **kind: Any) -> Seen:
     )
     seen.page.on("pageerror", lambda e: seen.troubles.append(str(e)))
     seen.page.on("dialog", dialog)
+    if first:
+        seen.page.add_init_script(first)
     seen.page.goto(path.as_uri())
+    if kind.get("java_script_enabled", True) and seen.page.locator("#map_day").count():
+        seen.page.locator("html.drawn").wait_for(state="attached")
     return seen

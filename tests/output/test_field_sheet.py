@@ -190,9 +190,7 @@ def test_notes_load_back_to_the_same_notes(browser: Any, sheet: Path, tmp_path: 
     other = crew(browser, sheet, **DESK)
     other.at("17:00")
     other.page.locator("#load-notes").set_input_files(first)
-    other.page.wait_for_function(
-        "document.querySelector('#kept-said').textContent.startsWith('Field notes loaded')"
-    )
+    other.page.locator("#kept-said", has_text="Field notes loaded").wait_for()
     again = other.saved(tmp_path / "again")
     assert again.read_text(encoding="utf-8") == first.read_text(encoding="utf-8")
     assert "moved <b>off</b>" in other.hive(1, "A2").inner_text()
@@ -217,7 +215,7 @@ def test_notes_that_are_not_about_this_sheet_are_refused(
     path.write_text(content if isinstance(content, str) else json.dumps(content), encoding="utf-8")
     one = crew(browser, sheet, **PHONE)
     one.page.locator("#load-notes").set_input_files(path)
-    one.page.wait_for_function("!document.querySelector('#kept-said').hidden")
+    one.page.locator("#kept-said:visible").wait_for()
     assert words in one.page.locator("#kept-said").inner_text()
     assert one.page.locator("#kept-count").inner_text() == "Nothing is written down yet."
 

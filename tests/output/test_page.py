@@ -10,6 +10,7 @@ import pytest
 from routeplan.operation.world import Operation
 from routeplan.output.page import day_page
 from routeplan.plan import Plan
+from tests.output.many import many_splits
 from tests.output.rich import OPERATION as RICH
 from tests.output.rich import rich_plan
 from tests.output.sample import BAD, HOSTILE, OPERATION, hostile, no_plan, plan_of
@@ -223,6 +224,12 @@ def big() -> tuple[Operation, Plan]:
     hives = tuple(replace(h, id=f"{h.id}{c}") for h in operation.hives for c in many)
     lines = tuple(replace(h, hive=f"{h.hive}{c}", reason=f"{h.reason}{c}") for h in plan.hives for c in many)
     return replace(operation, hives=hives), replace(plan, splits=splits, stops=stops, hives=lines)
+
+
+def test_a_page_for_300_splits_is_under_three_megabytes() -> None:
+    page = day_page(*many_splits(300, 4000))
+    assert page.count('<article class="split"><h3><span class="big">') >= 300
+    assert len(page.encode()) < 3_000_000
 
 
 def test_a_page_for_25_splits_is_under_a_megabyte() -> None:

@@ -59,11 +59,18 @@
   makeRoom(map);
   }
   var page = document.documentElement.classList;
-  page.add("live");
-  try {
-    draw();
-  } catch (fault) {
-    page.remove("live");
-    throw fault;
-  }
+  /* The work comes first: the map is drawn once the sheet can be used. */
+  requestAnimationFrame(function () {
+    setTimeout(function () {
+      page.add("live");
+      try {
+        draw();
+      } catch (fault) {
+        page.remove("live");
+        throw fault;
+      } finally {
+        page.add("drawn");
+      }
+    }, 0);
+  });
 })();
