@@ -8,6 +8,8 @@ from routeplan.output.day import Day
 from routeplan.output.sure import is_mother
 from routeplan.plan import Split, Stop, Take
 
+BROOD = ("capped", "open", "eggs", "mixed")
+
 
 @dataclass(frozen=True)
 class BoxMade:
@@ -16,6 +18,15 @@ class BoxMade:
     name: str
     contents: str
     stays: str
+    label: str
+
+
+@dataclass(frozen=True)
+class BoxBegun:
+    """One split begun here, to be completed at another yard: what goes in, and its label."""
+
+    name: str
+    text: str
     label: str
 
 
@@ -38,15 +49,53 @@ def box_made(day: Day, stop: Stop, split_id: str) -> BoxMade:
     """Return one box made at a stop."""
     split = _split(day, split_id)
     takes = [t for t in stop.takes if t.split == split_id]
-    givers = [
-        say.FROM_HIVE.format(
-            hive=hive, kinds=measures.kinds((t.kind, t.frames) for t in takes if t.hive == hive)
-        )
-        for hive in dict.fromkeys(t.hive for t in takes)
+    before = begun_takes(day, split)
+    parts = [] if not before else [say.BEGUN_BEFORE.format(yard=split.begun_yard, contents=_givers(before))]
+    parts += [_givers(takes), swapped(day, split)]
+    name, every = str(day.boxes[split_id]), [*before, *takes]
+    stays, label = _stays(day, split, every), _label(day, split, every)
+    return BoxMade(name, "; ".join(part for part in parts if part), stays, label)
+
+
+def begun_takes(day: Day, split: Split) -> list[Take]:
+    """Return what a box of two yards got where it was begun."""
+    if not split.begun_at:
+        return []
+    return [t for t in day.plan.stops[split.begun_at - 1].takes if t.split == split.id]
+
+
+def box_begun(day: Day, stop: Stop, split_id: str) -> BoxBegun:
+    """Return one box begun at a stop."""
+    split = _split(day, split_id)
+    takes = [t for t in stop.takes if t.split == split_id]
+    text = say.BEGUN.format(contents=_givers(takes), yard=split.from_yard, stop=split.made_at)
+    return BoxBegun(str(day.boxes[split_id]), text, _label(day, split, takes))
+
+
+def begun_steps(day: Day, stop: Stop) -> tuple[str, ...]:
+    """Return what holds for the boxes begun at a stop."""
+    if not stop.begins:
+        return ()
+    steps = [*say.BEGUN_STEPS]
+    brood = [
+        s
+        for s in day.splits()
+        if s.id in stop.begins and any(not t.bees and t.kind in BROOD for t in stop.takes if t.split == s.id)
     ]
-    swap = swapped(day, split)
-    name, label = str(day.boxes[split_id]), _label(day, split, takes)
-    return BoxMade(name, "; ".join([*givers, *([swap] if swap else [])]), _stays(day, split, takes), label)
+    minutes = measures.span(round(60 * day.operation.settings.limits.bare_brood_min))
+    for yard in dict.fromkeys(s.from_yard for s in brood):
+        boxes = day.box_words(s.id for s in brood if s.from_yard == yard)
+        steps.append(say.BEGUN_BARE_BROOD.format(yard=yard, minutes=minutes, boxes=boxes))
+    return tuple(steps)
+
+
+def _givers(takes: list[Take]) -> str:
+    """Write what comes from which hive: "1 capped from hive A1; 1 food from hive A2, without bees"."""
+    texts = []
+    for hive, bees in dict.fromkeys((t.hive, t.bees) for t in takes):
+        kinds = measures.kinds((t.kind, t.frames) for t in takes if (t.hive, t.bees) == (hive, bees))
+        texts.append((say.FROM_HIVE if bees else say.BARE_FRAMES).format(hive=hive, kinds=kinds))
+    return "; ".join(texts)
 
 
 def swapped(day: Day, split: Split) -> str:
@@ -69,6 +118,8 @@ def _label(day: Day, split: Split, takes: list[Take]) -> str:
     mother = ", ".join(dict.fromkeys(t.hive for t in takes if is_mother(day, [t])))
     queen = ", ".join(t.hive for t in takes if t.kind == "queen")
     label = [text["box"].format(box=day.boxes[split.id]), measures.day_words(day.plan.day)]
+    if split.begun_at:
+        label += [text["from"].format(yard=split.begun_yard, hives=measures.hives(split.begun_donors))]
     label += [text["from"].format(yard=split.from_yard, hives=measures.hives(split.donors))]
     label += [text["mother"].format(mother=mother)] if mother else []
     label += [text["queen"].format(hive=queen)] if queen else [words.QUEEN_WAY.get(split.queen, split.queen)]
@@ -78,12 +129,24 @@ def _label(day: Day, split: Split, takes: list[Take]) -> str:
 def box_placed(day: Day, split_id: str) -> BoxPlaced:
     """Return one box placed at a stop."""
     split = _split(day, split_id)
-    apart, least = day.distance(split.flying_m, 2), day.operation.settings.minimum_distance_m
-    source = say.PLACED_FROM.format(yard=split.from_yard, apart=apart, least=day.distance(least, 2))
+    source = " and ".join(_parents(day, split))
     queen = words.QUEEN_WAY.get(split.queen, split.queen)
     if split.queen == "ripe cell":
         queen = say.CELL_ON.format(day=measures.days_after(day.plan.day, 1, 1))
     return BoxPlaced(str(day.boxes[split_id]), source, queen)
+
+
+def _parents(day: Day, split: Split) -> list[str]:
+    """Say of each yard whose frames are in a split how far it is, or that no bees of it are in there."""
+    least = day.distance(day.operation.settings.minimum_distance_m, 2)
+    made = [t for t in day.plan.stops[split.made_at - 1].takes if t.split == split.id]
+    sides = [(split.begun_yard, split.begun_m, begun_takes(day, split))] if split.begun_at else []
+    texts = []
+    for yard, metres, takes in [*sides, (split.from_yard, split.flying_m, made)]:
+        bare = bool(takes) and not any(t.bees for t in takes)
+        far = say.PLACED_FROM.format(yard=yard, apart=day.distance(metres, 2), least=least)
+        texts.append(say.PLACED_BARE.format(yard=yard) if bare else far)
+    return texts
 
 
 def place_steps(day: Day, stop: Stop) -> tuple[str, ...]:

@@ -105,6 +105,21 @@ BAD_TEMPERS_LAST = "Bad tempers last: {hives}."
 DEARTH_HIVES = "No flow here: no hive open longer than about 10 minutes, no food frame left out."
 
 FROM_HIVE = "{kinds} from hive {hive}"
+BARE = "without bees"
+BARE_FRAMES = "{kinds} from hive {hive}, without bees"
+BRUSH = (
+    "Frames that go without bees: queen seen or not, every bee shaken or brushed back into its hive; look "
+    "again at both sides, then into the closed box at once."
+)
+BEGUN = "begun: {contents} – to be completed at {yard}, stop {stop}"
+BEGUN_BEFORE = "begun at {yard}: {contents}"
+BEGUN_STEPS = (
+    "A begun box gets its number and its label now, lid and straps on; it rides closed, out of the sun.",
+    "It is not complete: no queen, cell or bees of another yard go in before its second yard.",
+)
+BEGUN_BARE_BROOD = (
+    "Brood without bees inside, kept warm and covered: hives opened at {yard} within {minutes} ({boxes})."
+)
 STAYS = ("comb from home stays in it", "combs from home stay in it")
 FOOD_COMB = (
     "{n} comb of food from home instead of a food frame",
@@ -122,6 +137,7 @@ CLOSE_STEPS = ("Combs pushed together, brood side by side; drawn comb next to it
 CLOSE_QUEEN = "Box with the parent's queen: see her in it, close it, write her on it."
 
 PLACED_FROM = "from {yard}, {apart} away (at least {least})"
+PLACED_BARE = "from {yard}, frames without bees"
 FENCE_STEP = (
     "Electric fence first ({time}): posts, wires, earth rod, energiser on, tested, warning signs up, as its "
     "maker and local rules say. Boxes wait closed in the truck; nothing that smells of honey stays "

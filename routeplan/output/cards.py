@@ -5,7 +5,17 @@ from dataclasses import dataclass
 from routeplan.operation.world import Yard
 from routeplan.output import card_words as say
 from routeplan.output import measures
-from routeplan.output.box_work import BoxMade, BoxPlaced, box_made, box_placed, close_steps, place_steps
+from routeplan.output.box_work import (
+    BoxBegun,
+    BoxMade,
+    BoxPlaced,
+    begun_steps,
+    box_begun,
+    box_made,
+    box_placed,
+    close_steps,
+    place_steps,
+)
 from routeplan.output.day import Day, done_at
 from routeplan.output.hive_work import HiveWork, hive_steps, hive_work
 from routeplan.output.skipped import falls_away
@@ -38,6 +48,8 @@ class Card:
     none_next: bool
     hive_steps: tuple[str, ...]
     hives: tuple[HiveWork, ...]
+    begun: tuple[BoxBegun, ...]
+    begun_steps: tuple[str, ...]
     made: tuple[BoxMade, ...]
     close_steps: tuple[str, ...]
     aboard: str
@@ -72,6 +84,8 @@ def _card(day: Day, number: int, stop: Stop) -> Card:
         none_next=any(hives == say.NONE for _, hives in following),
         hive_steps=hive_steps(day, stop, opened) if opened else (),
         hives=tuple(hive_work(day, stop, hive) for hive in opened),
+        begun=tuple(box_begun(day, stop, split) for split in stop.begins),
+        begun_steps=begun_steps(day, stop),
         made=tuple(box_made(day, stop, split) for split in stop.makes),
         close_steps=close_steps(day, stop),
         aboard=f"{measures.counted(stop.full, 'full box', 'full boxes')}, {stop.empty} empty",

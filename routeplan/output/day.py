@@ -62,7 +62,13 @@ def gave(line: HiveLine) -> bool:
 
 def done_at(day: Day, stop: Stop) -> list[str]:
     """Return what is done at a stop, in order: "set up the fence", "place boxes 1–3", "make box 4"."""
-    parts = ((words.PLACE, stop.places), (words.MAKE, stop.makes))
+    begun = {s.id for s in day.plan.splits if s.begun_at}
+    parts = (
+        (words.PLACE, stop.places),
+        (words.COMPLETE, [s for s in stop.makes if s in begun]),
+        (words.MAKE, [s for s in stop.makes if s not in begun]),
+        (words.BEGIN, stop.begins),
+    )
     fence = [words.FENCE] if stop.fence_s else []
     above = [words.FIRST_PASS.format(hives=measures.hives([s.hive for s in stop.sets]))] if stop.sets else []
     return fence + above + [text.format(boxes=day.box_words(ids)) for text, ids in parts if ids]

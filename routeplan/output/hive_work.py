@@ -66,6 +66,7 @@ def hive_steps(day: Day, stop: Stop, opened: Sequence[Hive]) -> tuple[str, ...]:
         mothers_turn = say.MOTHERS_NEXT if own and begun else say.MOTHERS_FIRST
         steps.append(mothers_turn.format(hives=measures.hives(mothers)))
     steps += say.HIVE_STEPS[1:]
+    steps += [say.BRUSH] if any(not t.bees for t in stop.takes) else []
     steps += [say.BAD_TEMPERS_LAST.format(hives=measures.hives(bad))] if bad else []
     return (*steps, *(() if flow else (say.DEARTH_HIVES,)))
 
@@ -81,7 +82,7 @@ def hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
         special=special(day, hive, takes),
         stays=stays(day, hive, takes),
         check=check(stop, hive),
-        outs=tuple(_out(day, split, kinds, numbers) for split, kinds in hive_kinds(day, stop, hive.id)),
+        outs=tuple(_out(day, stop, split, kinds, numbers) for split, kinds in hive_kinds(day, stop, hive.id)),
         back=sum(p.combs for p in stop.puts_back if p.hive == hive.id),
         seen=_seen(hive),
         note=hive.note,
@@ -122,7 +123,9 @@ def _numbers(day: Day, hive: Hive, takes: list[Take]) -> dict[str, list[int]]:
     return {kind: list(found) for kind, found in which_frames(looks, asked).items()}
 
 
-def _out(day: Day, split: str, kinds: list[tuple[str, int]], numbers: dict[str, list[int]]) -> Out:
+def _out(
+    day: Day, stop: Stop, split: str, kinds: list[tuple[str, int]], numbers: dict[str, list[int]]
+) -> Out:
     """What goes into one box; the numbers of its frames are taken off `numbers`."""
     ticks = tuple(
         words.KIND[kind] for kind, count in kinds for _ in range(min(count, 1) if kind in ONE_TICK else count)
@@ -133,4 +136,5 @@ def _out(day: Day, split: str, kinds: list[tuple[str, int]], numbers: dict[str, 
         named += [f"{words.KIND[kind]} {number}" for number in own[:count]]
         numbers[kind] = own[count:]
     told = f" ({say.FRAMES_OF.format(frames=', '.join(named))})" if named else ""
+    told += f", {say.BARE}" if any(not t.bees and t.split == split for t in stop.takes) else ""
     return Out(measures.kinds(kinds, " + ") + told, day.box_words([split]), ticks)

@@ -66,6 +66,10 @@ EXCLUDER = "Queen excluder, {frame}"
 EXCLUDER_REMARK = "one for each hive worked in two passes: {hives}"
 ABOVE = "Empty hive box, {frame}"
 ABOVE_REMARK = "for combs above an excluder, one a hive"
+BRUSH = "Soft brush for bees"
+BRUSH_REMARK = "for frames that go without bees: {boxes}"
+BEGUN = "Cover cloth for a begun box"
+BEGUN_REMARK = "under the lid between its two yards: {boxes}"
 FENCE = "Fence kit: posts, wires, energiser, battery, earth rod, tester, warning signs"
 FENCE_REMARK = "for {yards}"
 
@@ -113,7 +117,16 @@ def _per_split(day: Day) -> list[Item]:
     for n, what, remark in PER_SPLIT:
         items.append(Item(n * len(splits), what, remark + (more if what.startswith("Feeder") else "")))
     items += _syrup(day)
-    return [*items, *_queens(day, splits), *_donors(day)]
+    return [*items, *_begun(day, splits), *_queens(day, splits), *_donors(day)]
+
+
+def _begun(day: Day, splits: list[Split]) -> list[Item]:
+    """What boxes of two yards need beside the rest."""
+    begun = [s.id for s in splits if s.begun_at]
+    bare = {t.split for stop in day.plan.stops for t in stop.takes if not t.bees}
+    items = [Item(len(begun), BEGUN, BEGUN_REMARK.format(boxes=day.box_words(begun)))] if begun else []
+    brush = BRUSH_REMARK.format(boxes=day.box_words(s.id for s in splits if s.id in bare))
+    return items + ([Item(1, BRUSH, brush)] if bare else [])
 
 
 def _syrup(day: Day) -> list[Item]:

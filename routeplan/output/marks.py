@@ -8,6 +8,7 @@ from routeplan.operation.world import Place
 from routeplan.output import day as days
 from routeplan.output import measures, words
 from routeplan.output.day import Day
+from routeplan.output.results import with_bees
 
 SHAPES = {
     "takes": "M4 4H28V28H4Z",
@@ -119,14 +120,19 @@ def _yard_marks(day: Day) -> list[Mark]:
 
 def _flights(day: Day) -> tuple[Flight, ...]:
     least = day.distance(day.operation.settings.minimum_distance_m, 2)
+    moves = [
+        (yard, split.to_yard, metres, split.id)
+        for split in day.splits()
+        for yard, metres in with_bees(day, split)
+    ]
     flights = []
-    ordered = sorted(day.splits(), key=lambda s: (s.from_yard, s.to_yard))
-    for (start, end), group in groupby(ordered, key=lambda s: (s.from_yard, s.to_yard)):
-        splits = list(group)
-        boxes, apart = day.box_words(s.id for s in splits), day.distance(splits[0].flying_m, 2)
+    for (start, end), group in groupby(sorted(moves, key=lambda m: m[:2]), key=lambda m: m[:2]):
+        here = list(group)
+        ids, apart = [m[3] for m in here], day.distance(here[0][2], 2)
+        boxes = day.box_words(ids)
         lines = (f"{boxes[0].upper()}{boxes[1:]}", f"{start} to {end}", f"{apart} apart, at least {least}")
         places = day.operation.yard(start).place, day.operation.yard(end).place
-        flights.append(Flight(*places, f"{measures.runs(day.boxes[s.id] for s in splits)}: {apart}", lines))
+        flights.append(Flight(*places, f"{measures.runs(day.boxes[s] for s in ids)}: {apart}", lines))
     return tuple(flights)
 
 

@@ -76,7 +76,7 @@ def _split_line(day: Day, split: Split, weeks: tuple[tuple[str, str], ...]) -> S
         box=str(day.boxes[split.id]),
         kit=f"{kit.name} ({split.frame})",
         contents=_contents(day, split),
-        donors=f"{measures.hives(split.donors)} at {split.from_yard}",
+        donors=_donors(split),
         queen=words.QUEEN_WAY.get(split.queen, split.queen),
         place=f"{split.to_yard}, stop {split.placed_at}",
         flying=flying(day, split),
@@ -84,6 +84,11 @@ def _split_line(day: Day, split: Split, weeks: tuple[tuple[str, str], ...]) -> S
         look=first_look(day, split.queen),
         weeks=weeks,
     )
+
+
+def _donors(split: Split) -> str:
+    made = f"{measures.hives(split.donors)} at {split.from_yard}"
+    return f"{measures.hives(split.begun_donors)} at {split.begun_yard}; {made}" if split.begun_at else made
 
 
 def _contents(day: Day, split: Split) -> str:
@@ -101,9 +106,26 @@ def _contents(day: Day, split: Split) -> str:
 def flying(day: Day, split: Split) -> str:
     """Write a split's distance beside the minimum, and whether it is borderline."""
     least = day.operation.settings.minimum_distance_m
-    near = ", borderline" if split.flying_m < CLOSE_CALL * least else ""
-    near = ", too near" if split.flying_m < least - NEAREST_M else near
-    return f"{day.distance(split.flying_m, 2)}, at least {day.distance(least, 2)}{near}"
+    sides = with_bees(day, split)
+    nearest_m = min(metres for _, metres in sides)
+    near = ", borderline" if nearest_m < CLOSE_CALL * least else ""
+    near = ", too near" if nearest_m < least - NEAREST_M else near
+    far = " and ".join(
+        f"{day.distance(metres, 2)} from {yard}" if split.begun_at else day.distance(metres, 2)
+        for yard, metres in sides
+    )
+    return f"{far}, at least {day.distance(least, 2)}{near}"
+
+
+def with_bees(day: Day, split: Split) -> list[tuple[str, int]]:
+    """The yards whose bees are in a split, and how far each is from its new yard in metres."""
+    sides = [(split.begun_at, split.begun_yard, split.begun_m)] if split.begun_at else []
+    sides.append((split.made_at, split.from_yard, split.flying_m))
+    bees = {
+        n for n, stop in enumerate(day.plan.stops, 1) for t in stop.takes if t.split == split.id and t.bees
+    }
+    found = [(yard, metres) for at, yard, metres in sides if at in bees]
+    return found or [(split.from_yard, split.flying_m)]
 
 
 def missing(day: Day) -> tuple[Missing, ...]:

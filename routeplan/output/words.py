@@ -40,6 +40,7 @@ JOB = {
 
 FIRST_PASS = "set combs above excluders in {hives}"
 MAKE, PLACE, FENCE = "make {boxes}", "place {boxes}", "set up the fence"
+BEGIN, COMPLETE = "begin {boxes}", "complete {boxes}"
 
 BEFORE = {
     "health": "Do not visit {yard}: health {health}. Nothing leaves it, nothing goes in.",

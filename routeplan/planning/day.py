@@ -31,7 +31,10 @@ from routeplan.planning.frames import (
 )
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Round
+from routeplan.planning.parts import begin_s
 from routeplan.planning.stages import Outcome
+from routeplan.planning.two_yard_judge import TwoYardJudge
+from routeplan.planning.two_yard_names import named_pooled
 from routeplan.planning.work import Work
 
 FRAME_KINDS = ("capped", "open", "eggs", "mixed", "food")
@@ -44,8 +47,12 @@ def plan_of(outcome: Outcome, unplaced: tuple[Unplaced, ...], asked: int, clock:
     splits: tuple[NamedSplit, ...] = ()
     stops: tuple[Stop, ...] = ()
     if found is not None:
-        found = replace(found, boxes=evened(case, found, clock))
-        splits = named_splits(case, found, found.boxes)
+        if found.pooled:
+            found = TwoYardJudge(case, clock).evened(found)
+            splits = named_pooled(case, found)
+        else:
+            found = replace(found, boxes=evened(case, found, clock))
+            splits = named_splits(case, found, found.boxes)
         stops = tuple(_stop(case, found, splits, i) for i in range(len(found.order)))
     after = _after(case, splits, found)
     totals = _with_what_counts(case, stops, splits, after, _totals(case, found, stops, asked, len(splits)))
@@ -79,7 +86,7 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
     takes = takes_of(splits, i)
     hives = opened_in_order(case, splits, i)
     two = collected(found, i)
-    made_by_now = sum(1 for s in splits if s.made_at <= i)
+    filled = sum(1 for s in splits if (s.made_at if s.begun_at is None else s.begun_at) <= i)
     return Stop(
         yard=yard.id,
         drive_m=int(case.travel.drive_m[came, at]),
@@ -95,10 +102,11 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
         leave_s=leaving,
         depart=_depart(case, found, splits, i),
         opened=opened if placed else None,
-        full=made_by_now - sum(1 for s in splits if s.placed_at <= i),
-        empty=len(splits) - made_by_now,
+        full=filled - sum(1 for s in splits if s.placed_at <= i),
+        empty=len(splits) - filled,
         places=tuple(s.id for s in placed),
         makes=tuple(s.id for s in here),
+        begins=tuple(s.id for s in splits if s.begun_at == i),
         opens=tuple(h.id for h in hives),
         ways=tuple((h.id, way_of(case, h, _of_hive(takes, h), h.key in two)[0]) for h in hives),
         sets=_sets(case, found, splits, i),
@@ -148,7 +156,8 @@ def _spent(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> 
         place_s=sum(int(case.place_s[yard, s.line]) for s in placed),
         hive_s=first_s
         + sum(way_of(case, h, _of_hive(takes, h), h.key in two)[1] for h in opened_in_order(case, splits, i)),
-        make_s=sum(int(case.make_s[yard, s.line]) for s in splits if s.made_at == i),
+        make_s=sum(int(case.make_s[yard, s.line]) for s in splits if s.made_at == i)
+        + begin_s(case, yard) * sum(s.begun_at == i for s in splits),
     )
 
 
@@ -166,6 +175,7 @@ def _split(case: Case, stops: tuple[Stop, ...], s: NamedSplit) -> Split:
     made, placed = stops[s.made_at], stops[s.placed_at]
     assert placed.opened is not None
     yards = {y.id: i for i, y in enumerate(case.operation.yards)}
+    begun = None if s.begun_at is None else stops[s.begun_at]
     return Split(
         id=s.id,
         order=s.order,
@@ -177,16 +187,20 @@ def _split(case: Case, stops: tuple[Stop, ...], s: NamedSplit) -> Split:
         from_yard=made.yard,
         to_yard=placed.yard,
         flying_m=round(case.travel.flying[yards[made.yard], yards[placed.yard]]),
-        shut_in_s=placed.opened - made.depart,
+        shut_in_s=placed.opened - stops[s.first_bees].depart,
         donors=tuple(dict.fromkeys(hive.id for hive, _, _ in s.takes)),
         swap=case.demand.lines[s.line].swap,
+        begun_at=0 if s.begun_at is None else s.begun_at + 1,
+        begun_yard="" if begun is None else begun.yard,
+        begun_m=0 if begun is None else round(case.travel.flying[yards[begun.yard], yards[placed.yard]]),
+        begun_donors=tuple(dict.fromkeys(hive.id for hive, _, _ in s.begun_takes)),
     )
 
 
 def _hive_lines(case: Case, splits: tuple[NamedSplit, ...]) -> tuple[HiveLine, ...]:
     given: dict[tuple[str, str], dict[str, int]] = {}
     for split in splits:
-        for hive, kind, n in split.takes:
+        for hive, kind, n in split.all_takes:
             gives = given.setdefault(hive.key, {})
             gives[kind] = gives.get(kind, 0) + n
     lines = []

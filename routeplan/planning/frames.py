@@ -16,19 +16,47 @@ from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Round
+from routeplan.planning.route import BEGUN, MADE
 from routeplan.planning.work import Work
+
+Taken = tuple[Hive, str, int]
+"""Hive, kind, frames."""
 
 
 @dataclass(frozen=True)
 class NamedSplit:
-    """One split with its name and way: order row, line, visits (from 0), takes by hive."""
+    """One split with its name and way: order row, line, visits (from 0), takes by hive.
+
+    One of two yards is begun at visit `begun_at` with `begun_takes`; `bare`: the side ("begun", "made") that
+    rides without bees.
+    """
 
     id: str
     order: str
     line: int
     made_at: int
     placed_at: int
-    takes: tuple[tuple[Hive, str, int], ...]
+    takes: tuple[Taken, ...]
+    begun_at: int | None = None
+    begun_takes: tuple[Taken, ...] = ()
+    bare: str = ""
+
+    @property
+    def sides(self) -> tuple[tuple[int | None, tuple[Taken, ...], bool], ...]:
+        """Its takes by visit, and whether they ride with bees."""
+        begun = (self.begun_at, self.begun_takes, self.bare != BEGUN)
+        made = (self.made_at, self.takes, self.bare != MADE)
+        return (made,) if self.begun_at is None else (begun, made)
+
+    @property
+    def all_takes(self) -> tuple[Taken, ...]:
+        """Its takes at both yards."""
+        return self.begun_takes + self.takes
+
+    @property
+    def first_bees(self) -> int:
+        """The visit from whose leaving it is shut in."""
+        return self.made_at if self.begun_at is None or self.bare == BEGUN else self.begun_at
 
 
 def evened(case: Case, found: Round, clock: Clock) -> dict[int, Boxes]:
@@ -80,15 +108,15 @@ def named_splits(case: Case, found: Round, boxes: dict[int, Boxes]) -> tuple[Nam
         if not any(found.counts.made[i]) or not visit.opens:
             continue
         ordinal = making_visits(found, visit.yard).index(i)
-        for box in _working_order(case, [b for b in boxes[visit.yard].boxes if b.visit == ordinal]):
-            order = _next_order(left[case.demand.lines[box.line].batch])
+        for box in working_order(case, [b for b in boxes[visit.yard].boxes if b.visit == ordinal]):
+            order = next_order(left[case.demand.lines[box.line].batch])
             placed_at = ways[i, box.line].pop(0)
-            takes = tuple(_named_takes(case, box))
+            takes = tuple(named_takes(case, box))
             splits.append(NamedSplit(f"S{len(splits) + 1}", order, box.line, i, placed_at, takes))
-    return _with_mixed(case, tuple(splits))
+    return with_mixed(case, tuple(splits))
 
 
-def _named_takes(case: Case, box: Box) -> Iterator[tuple[Hive, str, int]]:
+def named_takes(case: Case, box: Box) -> Iterator[tuple[Hive, str, int]]:
     """A box's takes by name of kind; a part of a hive split in its own right is all that its kit holds."""
     for hive, k, n in sorted(box.takes, key=lambda t: (t[0].id, t[1])):
         if k < len(KINDS):
@@ -99,18 +127,24 @@ def _named_takes(case: Case, box: Box) -> Iterator[tuple[Hive, str, int]]:
                 yield hive, kind, frames
 
 
-def _with_mixed(case: Case, splits: tuple[NamedSplit, ...]) -> tuple[NamedSplit, ...]:
+def with_mixed(case: Case, splits: tuple[NamedSplit, ...]) -> tuple[NamedSplit, ...]:
     """Say which of the open frames and frames of eggs are mixed ones: as many as each hive must give so."""
     left = {key: n for key, n in _mixed(case, splits).items() if n}
     result = []
     for split in splits:
-        takes: list[tuple[Hive, str, int]] = []
-        for hive, kind, n in split.takes:
-            mixed = min(n, left.get(hive.key, 0)) if kind in ("open", "eggs") else 0
-            left[hive.key] = left.get(hive.key, 0) - mixed
-            takes += [(hive, k, m) for k, m in ((kind, n - mixed), ("mixed", mixed)) if m]
-        result.append(replace(split, takes=tuple(takes)))
+        begun, takes = (_mixed_of(side, left) for side in (split.begun_takes, split.takes))
+        result.append(replace(split, begun_takes=begun, takes=takes))
     return tuple(result)
+
+
+def _mixed_of(side: tuple[Taken, ...], left: dict[tuple[str, str], int]) -> tuple[Taken, ...]:
+    """The same takes with mixed frames among them as far as hives have any left to give."""
+    takes: list[Taken] = []
+    for hive, kind, n in side:
+        mixed = min(n, left.get(hive.key, 0)) if kind in ("open", "eggs") else 0
+        left[hive.key] = left.get(hive.key, 0) - mixed
+        takes += [(hive, k, m) for k, m in ((kind, n - mixed), ("mixed", mixed)) if m]
+    return tuple(takes)
 
 
 def _mixed(case: Case, splits: tuple[NamedSplit, ...]) -> dict[tuple[str, str], int]:
@@ -120,7 +154,7 @@ def _mixed(case: Case, splits: tuple[NamedSplit, ...]) -> dict[tuple[str, str], 
     given: dict[tuple[str, str], Counter[str]] = {}
     for split in splits:
         if case.demand.of(split.line).hive is None:
-            for hive, kind, n in split.takes:
+            for hive, kind, n in split.all_takes:
                 given.setdefault(hive.key, Counter())[kind] += n
     found = {}
     for key, give in given.items():
@@ -142,7 +176,7 @@ def _holds(most: Give, give: Counter[str]) -> bool:
     )
 
 
-def _working_order(case: Case, boxes: list[Box]) -> list[Box]:
+def working_order(case: Case, boxes: list[Box]) -> list[Box]:
     """Hives split in their own right first; boxes of the same donors side by side, so that one is finished
     before the next is begun."""
 
@@ -152,7 +186,7 @@ def _working_order(case: Case, boxes: list[Box]) -> list[Box]:
     return sorted(boxes, key=rank)
 
 
-def _next_order(orders: list[tuple[str, int]]) -> str:
+def next_order(orders: list[tuple[str, int]]) -> str:
     """Take the next split of a batch from its order rows, first row first."""
     name, n = orders[0]
     orders[0] = (name, n - 1)
@@ -164,10 +198,11 @@ def _next_order(orders: list[tuple[str, int]]) -> str:
 def takes_of(splits: tuple[NamedSplit, ...], visit: int) -> tuple[Take, ...]:
     """All takes at one visit, box by box."""
     return tuple(
-        Take(hive.id, kind, n, split.id)
+        Take(hive.id, kind, n, split.id, bees)
         for split in splits
-        if split.made_at == visit
-        for hive, kind, n in split.takes
+        for at, takes, bees in split.sides
+        if at == visit
+        for hive, kind, n in takes
     )
 
 
@@ -176,12 +211,10 @@ def opened_in_order(case: Case, splits: tuple[NamedSplit, ...], visit: int) -> t
     mothers, bad tempers last, else as the boxes need them."""
     seen: dict[str, Hive] = {}
     mothers = set()
-    for split in splits:
-        if split.made_at == visit:
-            for hive, kind, _ in split.takes:
-                seen.setdefault(hive.id, hive)
-                if kind in ("eggs", "queen"):
-                    mothers.add(hive.id)
+    for hive, kind, _ in (t for s in splits for at, takes, _ in s.sides if at == visit for t in takes):
+        seen.setdefault(hive.id, hive)
+        if kind in ("eggs", "queen"):
+            mothers.add(hive.id)
     parted = {batch.hive for batch in case.demand.batches}
     ranked = sorted(seen.values(), key=lambda h: (h.id not in parted, h.temper == "bad", h.id not in mothers))
     return tuple(ranked)

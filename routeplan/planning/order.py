@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from routeplan.planning.boxes import Boxes
+from routeplan.planning.route import PooledBox
 
 
 @dataclass(frozen=True)
@@ -65,13 +66,17 @@ class Times:
 
 @dataclass(frozen=True)
 class Round:
-    """A complete round: order, counts, clock and, by yard, its boxes. `counted_s` is what is minimised."""
+    """A complete round: order, counts, clock and, by yard, its boxes. `counted_s` is what is minimised.
+
+    `pooled`: all its boxes instead, where some are of two yards.
+    """
 
     order: Order
     counts: Counts
     times: Times
     boxes: dict[int, Boxes]
     counted_s: int
+    pooled: tuple[PooledBox, ...] = ()
 
     @property
     def paid_s(self) -> int:

@@ -4,12 +4,17 @@ An upper limit for the search, and, with one rule left out at a time, the reason
 """
 
 from dataclasses import dataclass
+from itertools import combinations
 
 from ortools.sat.python import cp_model
 
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS, QUEEN
+from routeplan.planning.parts import Ways, pools
+from routeplan.planning.route import Route, Way
 
+Makers = int | tuple[int, int, int, Way]
+"""The yard that makes splits, or both yards of boxes of two, where they go and in what way."""
 RULES = ("distance", "ride", "room", "stock", *KINDS)
 """What can be left out: the distance rule, hours and minutes shut in of a single straight ride, room at the
 yards, stock at home, the need of one kind of frame."""
@@ -45,11 +50,14 @@ class _Model:
 
     def __init__(self, case: Case, without: frozenset[str]) -> None:
         self.case, self.m = case, cp_model.CpModel()
-        self.made: dict[tuple[int, int], cp_model.IntVar] = {}
-        self.moved: dict[tuple[int, int, int], cp_model.IntVar] = {}
+        self.made: dict[tuple[Makers, int], cp_model.IntVar] = {}
+        self.moved: dict[tuple[Makers, int, int], cp_model.IntVar] = {}
         self.without = without
+        self.shared: dict[tuple[int, str, int], list[cp_model.LinearExpr | int]] = {}
         receivers = [z for z in range(len(case.room)) if case.room[z] or "room" in without]
         receivers = [z for z in receivers if case.operation.yards[z].takes_splits]
+        if pools(case):
+            self._pool(receivers)
         for y in range(len(case.room)):
             if case.donors[y]:
                 self._make(y)
@@ -94,14 +102,47 @@ class _Model:
             for n, d in enumerate(donors):
                 self.m.add(sum(u for _, u, of in uses if of == n) <= len(d.hives))
             for kind in range(case.demand.width):
-                needed = [
+                needed: list[cp_model.LinearExpr | int] = [
                     case.demand.need(k)[kind] * x
                     for (at, k), x in self.made.items()
                     if at == y and case.demand.lines[k].frame == frame
                 ]
+                needed += self.shared.get((y, frame, kind), [])
                 if needed and not (kind < len(KINDS) and KINDS[kind] in self.without):
                     given = sum(g[kind] * u for g, u, _ in uses)
                     self.m.add(given == sum(needed) if kind >= QUEEN else given >= sum(needed))
+
+    def _pool(self, receivers: list[int]) -> None:
+        """Boxes of two yards, each pair of yards once; what each side gives is shared out freely."""
+        case, ways = self.case, Ways(self.case)
+        for k, line in enumerate(case.demand.lines):
+            batch = case.demand.of(k)
+            givers = [
+                y for y, of_yard in enumerate(case.donors) if any(d.frame == line.frame for d in of_yard)
+            ]
+            for a, y in combinations(givers, 2):
+                for z in receivers:
+                    if batch.to_yard not in (None, z):
+                        continue
+                    free = "distance" in self.without and z not in (a, y)
+                    for way in ways.both[k] if free else ways.ways(k, a, y, z, timed=False):
+                        self._share(k, a, y, z, way)
+
+    def _share(self, k: int, a: int, y: int, z: int, way: Way) -> None:
+        """Splits of a line for z made of what a and y give, in one way."""
+        line, need = self.case.demand.lines[k], self.case.demand.need(k)
+        n = self.m.new_int_var(0, self.case.demand.of(k).count, "")
+        self.made[(a, y, z, way), k] = self.moved[(a, y, z, way), z, k] = n
+        low, high = Route(k, 0, 1, 2, way).bounds(0, need)
+        for kind, whole in enumerate(need):
+            if not whole:
+                continue
+            first: cp_model.LinearExpr | int = low[kind] * n
+            if low[kind] < high[kind]:
+                first = self.m.new_int_var(0, high[kind] * self.case.demand.of(k).count, "")
+                self.m.add(first <= high[kind] * n)
+            self.shared.setdefault((a, line.frame, kind), []).append(first)
+            self.shared.setdefault((y, line.frame, kind), []).append(whole * n - first)
 
     def _move(self, y: int, receivers: list[int]) -> None:
         case = self.case

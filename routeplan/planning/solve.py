@@ -11,11 +11,13 @@ from routeplan.planning.changes import changes_of
 from routeplan.planning.cost import cost_of
 from routeplan.planning.day import plan_of
 from routeplan.planning.limits import Clock
+from routeplan.planning.parts import pools
 from routeplan.planning.rounds import Progress
 from routeplan.planning.savings import savings_of
 from routeplan.planning.short import why_unplaced
 from routeplan.planning.stages import most_then_least
 from routeplan.planning.standby import standbys_of, take_rules_of
+from routeplan.planning.two_yard_stages import pooled_outcome
 
 RESERVE_S = 1.5
 """Seconds kept for naming frames and reasons at the end."""
@@ -52,7 +54,9 @@ def plan_day(
     whole = Clock(seconds)
     search = Clock(max(0.7 * seconds, seconds - RESERVE_S), stopped)
     case = case_of(operation, search)
-    outcome = most_then_least(case, search, progress)
+    outcome = (
+        pooled_outcome(case, search, progress) if pools(case) else most_then_least(case, search, progress)
+    )
     unplaced = why_unplaced(case, outcome, Clock(whole.left(), stopped))
     plan = plan_of(outcome, unplaced, case.size, Clock(max(0.2, whole.left())))
     standbys = standbys_of(operation, case.surplus, plan)

@@ -81,9 +81,7 @@ class Attempt:
     def hopeless(self) -> bool:
         """Whether no plan with these totals fits the day or the truck, by the table and by counting."""
         case = self.case
-        return (
-            case.size > _most_by_truck(case) or self.day_s > case.end - case.start or self.bound_s >= MOST_S
-        )
+        return case.size > most_by_truck(case) or self.day_s > case.end - case.start or self.bound_s >= MOST_S
 
     def _search(self, way: str, clock: Clock, tables: list[Remaining], hasty: bool = False) -> Search:
         """One search; a hasty one looks for plans only: its tables need not be valid bounds."""
@@ -261,7 +259,7 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
         found = attempt.settle(clock.left())
         return Outcome(case, found, case.size, True, Possible(asked, True))
     possible = most_possible(case, clock.share(20.0)) if case.size else Possible((), True)
-    most_today = min(_most_by_day(case), _most_by_truck(case)) if case.size else 0
+    most_today = min(_most_by_day(case), most_by_truck(case)) if case.size else 0
     timed = case.by_the_clock()
     fixed: dict[int, int] = {}
     proved, best = True, attempt
@@ -317,7 +315,7 @@ def _most_by_day(case: Case) -> int:
     return int(n[fits].max(initial=0))
 
 
-def _most_by_truck(case: Case) -> int:
+def most_by_truck(case: Case) -> int:
     """Most empty boxes the truck can take out and still hold the first full one."""
     places, nest = case.places, case.operation.crew.empties_per_place
     return case.size if places is None else max(0, min(nest * places, nest * (places - 1) + 1))

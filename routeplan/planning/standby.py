@@ -98,7 +98,7 @@ def _making(plan: Plan) -> dict[str, list[Stop]]:
     """The stops at which splits are made, by yard, in the order of visits."""
     stops: dict[str, list[Stop]] = {}
     for stop in plan.stops:
-        if stop.makes:
+        if stop.makes or stop.begins:
             stops.setdefault(stop.yard, []).append(stop)
     return stops
 

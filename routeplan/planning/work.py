@@ -71,6 +71,10 @@ class Work:
         m = self.operation.settings.minutes
         return round(60 * (self.factor * (m.make_up + m.load) + 2 * yard.carry_min))
 
+    def begin_s(self, yard: Yard) -> int:
+        """Carry to the truck and load a box that is begun here and completed at another yard."""
+        return round(60 * (self.factor * self.operation.settings.minutes.load + 2 * yard.carry_min))
+
     def place_s(self, yard: Yard, queen: str) -> int:
         """Carry, place, feed and open one split; a caged queen goes in."""
         m = self.operation.settings.minutes
@@ -99,9 +103,7 @@ class Work:
 
 def shut_in_limit_s(operation: Operation) -> int:
     """Most seconds a split may be shut in on the day, by the warmest hour expected (trade default table)."""
-    rule = operation.settings.shut_in
-    forecast = [w.max_c for w in operation.weather if w.day == operation.day]
-    warmest = max(forecast) if forecast else rule.warmest_c
+    rule, warmest = operation.settings.shut_in, warmest_c(operation)
     if warmest is None:
         minutes = rule.screened_min[1]
     else:
@@ -111,3 +113,9 @@ def shut_in_limit_s(operation: Operation) -> int:
         if not rule.screened and warmest >= 27:
             minutes = 0.0
     return round(60 * (minutes if rule.screened else minutes / 4))
+
+
+def warmest_c(operation: Operation) -> float | None:
+    """Return the warmest hour expected on the day, None when nothing is known."""
+    forecast = [w.max_c for w in operation.weather if w.day == operation.day]
+    return max(forecast) if forecast else operation.settings.shut_in.warmest_c

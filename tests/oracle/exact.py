@@ -44,6 +44,8 @@ class Unproved:
 class Day:
     """The model of one day; `solve` runs its stages."""
 
+    visits_per_box = 2
+
     def __init__(self, operation: Operation) -> None:
         self.op = operation
         self.model = cp_model.CpModel()
@@ -51,14 +53,14 @@ class Day:
         self.yards = [y for y in operation.yards if meanings.usable(operation, y)]
         visits = operation.settings.limits.visits_per_yard * len(self.yards)
         above = bool(operation.counted("excluder")) and operation.settings.excluder.allowed
-        self.positions = range(min(visits, (3 if above else 2) * len(self.boxes)))
+        self.positions = range(min(visits, max(self.visits_per_box, 3 if above else 2) * len(self.boxes)))
         self.in_a_row: list[list[cp_model.IntVar]] = [[] for _ in self.positions]
         self.above = above
         self.end = len(self.yards)
         self._route()
         self._boxes()
         self._queens()
-        self.hives = Hives(self.op, self.model, self.boxes, self.yards, self.placed, self.frm)
+        self.hives = Hives(self.op, self.model, self.boxes, self.yards, self.placed, self.givers)
         self._fences()
         self._load()
         self._clock()
@@ -130,16 +132,25 @@ class Day:
                     model.add(to[i] == 0)
                 for j, other in enumerate(self.yards):
                     if not meanings.far_enough(op, one, other):
-                        model.add_bool_or(frm[i].negated(), to[j].negated())
+                        self._too_near(b, frm[i], to[j])
             if not travels:
                 model.add(self.placed[b] == 0)
             self.make.append(make)
             self.put.append(put)
             self.frm.append(frm)
             self.to.append(to)
+        self._givers()
         for j, yard in enumerate(self.yards):
             if yard.room is not None:
                 model.add(sum(to[j] for to in self.to) <= yard.room)
+
+    def _too_near(self, b: int, frm: cp_model.IntVar, to: cp_model.IntVar) -> None:
+        """A box of bees of one yard does not stand at another that is too near."""
+        self.model.add_bool_or(frm.negated(), to.negated())
+
+    def _givers(self) -> None:
+        """Yards whose hives give to a box, and when they do: where and when it is made."""
+        self.givers, self.touch = self.frm, self.make
 
     def _queens(self) -> None:
         """Bought queens and cells are enough, where they are counted."""
@@ -169,11 +180,15 @@ class Day:
         if crew.places is None:
             return
         for v in range(-1, len(self.positions)):
-            made = sum(x for make in self.make for w in range(v + 1) for x in make[w])
+            made = self._filled_by(v)
             down = sum(x for put in self.put for w in range(v + 1) for x in put[w])
             nests = self.model.new_int_var(0, total, f"nests {v}")
             self.model.add(crew.empties_per_place * nests >= sum(self.placed) - made)
             self.model.add(made - down + nests <= crew.places)
+
+    def _filled_by(self, v: int) -> cp_model.LinearExprT:
+        """Boxes that are no longer empty after visit v."""
+        return sum(x for make in self.make for w in range(v + 1) for x in make[w])
 
     def _clock(self) -> None:
         """Times at every stop: yard hours, hive hours, the day, and how long each box is shut in."""
@@ -181,8 +196,8 @@ class Day:
         first, last = 60 * crew.start_min, 60 * crew.end_min
         self.leave_home = model.new_int_var(first, last, "leave home")
         self.back_home = model.new_int_var(first, last, "back home")
-        self.opened, self.depart = [], []
-        opens, works = [], []
+        self.opened, self.depart, self.work = [], [], []
+        opens: list[cp_model.IntVar] = []
         before: cp_model.LinearExprT = self.leave_home
         for v in self.positions:
             begin = model.new_int_var(first, last, f"begin {v}")
@@ -193,10 +208,9 @@ class Day:
             hives, used = self._bool(f"hives {v}"), 1 - self.at[v][self.end]
             made, put, lengths = self._work(v)
             above = [row[v] for row in self.hives.set_above]
-            model.add_max_equality(hives, [*(x for make in self.make for x in make[v]), *above])
+            model.add_max_equality(hives, [*(x for touch in self.touch for x in touch[v]), *above])
             model.add(made + put + sum(above) >= used)
             opens.append(hives)
-            works.append(work)
             for stay in self.in_a_row[v]:
                 model.add_implication(stay, hives)
                 model.add_implication(stay, opens[v - 1])
@@ -217,11 +231,12 @@ class Day:
                     model.add(depart <= 60 * yard.closes_min).only_enforce_if(self.at[v][j])
             self.opened.append(opened)
             self.depart.append(depart)
+            self.work.append(work)
             before = depart
         model.add(self.back_home >= before + self.legs[len(self.positions)])
         self._shut_in()
         self.hives.once_a_day()
-        self.hives.wait_above(works)
+        self.hives.wait_above(self.work)
 
     def _work(
         self, v: int
@@ -231,16 +246,21 @@ class Day:
         made = put = make_s = place_s = 0
         for b, box in enumerate(self.boxes):
             for j, yard in enumerate(self.yards):
-                made += self.make[b][v][j]
+                made += self.touch[b][v][j]
                 put += self.put[b][v][j]
                 make_s += meanings.make_s(op, yard) * self.make[b][v][j]
                 place_s += meanings.place_s(op, yard, box) * self.put[b][v][j]
         place_s += meanings.fence_s(op) * sum(self.fenced[v])
+        make_s += self._beginning_s(v)
         return (
             made,
             put,
-            {"hive": self.hives.spent_s(v, self.make, self.at[v]), "make": make_s, "place": place_s},
+            {"hive": self.hives.spent_s(v, self.touch, self.at[v]), "make": make_s, "place": place_s},
         )
+
+    def _beginning_s(self, v: int) -> cp_model.LinearExprT:
+        """Seconds of loading boxes that are begun at visit v and completed elsewhere: there are none."""
+        return 0
 
     def _shut_in(self) -> None:
         limit = meanings.shut_in_s(self.op)
@@ -248,9 +268,13 @@ class Day:
             for v in self.positions:
                 for w in self.positions[v + 1 :]:
                     pair = [self._bool(f"made {b} {v} {w}"), self._bool(f"set {b} {v} {w}")]
-                    self.model.add(pair[0] == sum(self.make[b][v]))
+                    self.model.add(pair[0] == self._first_bees(b, v))
                     self.model.add(pair[1] == sum(self.put[b][w]))
                     self.model.add(self.opened[w] - self.depart[v] <= limit).only_enforce_if(pair)
+
+    def _first_bees(self, b: int, v: int) -> cp_model.LinearExprT:
+        """Whether the first bees come into a box at visit v."""
+        return sum(self.make[b][v])
 
     def _alike(self) -> None:
         """Boxes that are asked for alike are placed first to last, in the order of their visits."""

@@ -1,0 +1,112 @@
+"""Most splits, then the least that counts, where boxes may be of two yards: never worse than without."""
+
+from dataclasses import replace
+
+from routeplan.operation.world import Operation
+from routeplan.planning.case import Case
+from routeplan.planning.limits import Clock
+from routeplan.planning.pooled import PooledSearch
+from routeplan.planning.possible import Possible, most_possible
+from routeplan.planning.rounds import Found, Progress
+from routeplan.planning.stages import Outcome, most_by_truck, most_then_least
+
+ALONE_SHARE = 0.5
+"""Share of the time for the plan in which each box is of one yard."""
+COUNT_SHARE = 0.5
+"""Share of the time left for placing more splits than that."""
+POSSIBLE_S = 10.0
+"""Most seconds for how many of each priority are possible whatever the time."""
+
+
+def pooled_outcome(case: Case, clock: Clock, progress: Progress) -> Outcome:
+    """Plan with boxes of one yard first; then with boxes of two, for more splits or less that counts."""
+    alone = most_then_least(_one_yard(case), clock.part(ALONE_SHARE * clock.left()), progress)
+    asked = case.demand.asked
+    possible = Possible(tuple(sorted(asked.items())), True)
+    placed = dict(alone.case.demand.totals) if alone.found.best else {}
+    if placed == asked and alone.found.best is not None:
+        return _least(case, placed, alone, case.size, True, possible, clock, progress)
+    possible = most_possible(case, min(POSSIBLE_S, clock.left() / 8))
+    most_today = min(possible.size, most_by_truck(case))
+    fixed: dict[int, int] = {}
+    search: PooledSearch | None = None
+    proved, more = True, False
+    share = clock.part(COUNT_SHARE * clock.left())
+    for priority, most in possible.totals:
+        most = min(asked[priority] if more else most, most_today - sum(fixed.values()))
+        least = 0 if more else placed.get(priority, 0)
+        reached, found, sure = _most_of(case, fixed, priority, least, most, share, progress)
+        proved, fixed[priority] = proved and sure, reached
+        if found is not None:
+            search, more = found, True
+    total = sum(fixed.values())
+    upper = total if proved else most_today
+    start = search if search is not None and more else None
+    if not total:
+        return Outcome(case.wanting({}), Found(None, 0, proved), upper, proved, possible)
+    if start is None:
+        return _least(case, fixed, alone, upper, proved, possible, clock, progress)
+    start.clock = start.judge.clock = clock
+    return Outcome(start.case, start.settle(clock.left()), upper, proved, possible)
+
+
+def _one_yard(case: Case) -> Case:
+    """The same day where each box is of one yard."""
+    operation: Operation = case.operation
+    limits = replace(operation.settings.limits, yards_per_split=1)
+    settings = replace(operation.settings, limits=limits)
+    return replace(case, operation=replace(operation, settings=settings))
+
+
+def _with_totals(case: Case, totals: dict[int, int]) -> Case:
+    """The same day with other totals; what yards can make of whole boxes is not asked here."""
+    return replace(case, demand=case.demand.with_totals(totals))
+
+
+def _most_of(
+    case: Case,
+    fixed: dict[int, int],
+    priority: int,
+    least: int,
+    most: int,
+    clock: Clock,
+    progress: Progress,
+) -> tuple[int, PooledSearch | None, bool]:
+    """Find the most splits of one priority beside those fixed, more than the `least` at hand: (how many, the
+    search that found it, whether more are proved to be impossible)."""
+    searches: dict[int, PooledSearch] = {}
+    weights: list[tuple[int, ...]] | None = None
+    low, proved = least, True
+    for n in range(most, least, -1):
+        if clock.over():
+            return least, None, False
+        totals = _with_totals(case, {**fixed, priority: n})
+        searches[n] = PooledSearch(totals, clock, progress, weights=weights)
+        weights = searches[n].weights or weights
+        if searches[n].glance(clock.part(clock.left() / 4)):
+            low = n
+            break
+    for n in range(most, low, -1):
+        if clock.over():
+            return low, searches.get(low), False
+        found = searches[n].settle(clock.left() / 2, first_only=True)
+        if found.best is not None:
+            return n, searches[n], proved
+        proved = proved and found.proved
+    return low, searches.get(low), proved
+
+
+def _least(
+    case: Case,
+    totals: dict[int, int],
+    alone: Outcome,
+    most: int,
+    proved: bool,
+    possible: Possible,
+    clock: Clock,
+    progress: Progress,
+) -> Outcome:
+    """From the plan with boxes of one yard to the one that counts least with boxes of two."""
+    search = PooledSearch(_with_totals(case, totals), clock, progress, best=alone.found.best)
+    found = search.settle(clock.left())
+    return Outcome(search.case, found, most, proved, possible)

@@ -1,0 +1,250 @@
+"""A bound where boxes may be of two yards: frames counted in units, whoever pools them.
+
+Every kind of frame has a weight; every split needs at least so many units, wherever they come from, and a
+yard can give so many units at such a least time. That leaves out which kinds go together, so it is never too
+high. Weights are free: some are tried and the ones with the highest bounds kept.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from routeplan.planning.case import DAY_S, Case
+from routeplan.planning.demand import KINDS
+from routeplan.planning.limits import Clock
+from routeplan.planning.remaining import INF
+from routeplan.planning.work import Work
+from routeplan.planning.yields import Ints, convolve, saved_s
+
+MOST_UNITS = 400
+"""Larger tables are not tried."""
+
+
+@dataclass(frozen=True)
+class Costs:
+    """What the bound counts, in one kind of seconds: of what counts, or of the clock alone.
+
+    drive: (yards + 1, yards + 1); receive: (yards, size + 1) for r splits placed; constant: what making and
+    placing takes wherever it is done, less what is charged too much.
+    """
+
+    drive: Ints
+    receive: Ints
+    constant: int
+    opening: int
+    placing: int
+    by_clock: bool
+
+
+@dataclass(frozen=True)
+class Units:
+    """Tables of one choice of weights. least: (yards, all + 1) seconds to give so many units at least;
+    leave[m, p, place]: least seconds to go, m units to take and p splits to place, from a place."""
+
+    costs: Costs
+    all: int
+    of_split: int
+    least: Ints
+    leave: Ints
+
+    @property
+    def root(self) -> int:
+        """The bound of every plan."""
+        return int(self.leave[self.all, -1, 0]) + self.costs.constant
+
+    def bound(self, spent: int, given: Ints, placed: Ints, last: int) -> int:
+        """The bound of a partial order: seconds spent, least for units given and for splits placed by now."""
+        to_come = self.leave[::-1, ::-1, last]
+        total = given[:, None] + placed[None, :] + to_come
+        return min(INF, spent + int(total.min()) + self.costs.constant)
+
+
+def counted_costs(case: Case) -> Costs:
+    """Costs in seconds that count."""
+    ground = case.ground()
+    splits = np.arange(case.size + 1)
+    receive = ground.receive + ground.carry[:, None] * splits[None, :]
+    constant = _constant(case, case.base_place_s) - case.receive_back_s
+    return Costs(ground.drive, receive, constant, ground.opening, ground.placing, False)
+
+
+def clock_costs(case: Case) -> Costs:
+    """Costs in seconds of the clock."""
+    ground = case.clock_ground()
+    splits = np.arange(case.size + 1)
+    receive = ground.receive + ground.carry[:, None] * splits[None, :]
+    constant = _constant(case, case.place_s.min(axis=0, initial=DAY_S))
+    return Costs(ground.drive, receive, constant, ground.opening, ground.placing, True)
+
+
+def _constant(case: Case, place_s: Ints) -> int:
+    """Least seconds of filling, making and placing all splits wherever that is done."""
+    work, demand = Work(case.operation), case.demand
+    found = any(o.found for of_yard in case.donors for d in of_yard for o in d.options)
+    least: dict[int, list[tuple[int, int]]] = {}
+    for b, batch in enumerate(demand.batches):
+        lines = [k for k, line in enumerate(demand.lines) if line.batch == b]
+        if not lines or not demand.cap(b):
+            continue
+        best = min(
+            int(case.fill_s[k] + place_s[k])
+            + int(case.make_s[:, k].min(initial=DAY_S))
+            - (saved_s(work, demand.contents(k)) if found else 0)
+            for k in lines
+        )
+        least.setdefault(batch.priority, []).append((best, demand.cap(b)))
+    return sum(_cheapest(least.get(priority, []), n) for priority, n in demand.totals)
+
+
+def _cheapest(offers: list[tuple[int, int]], n: int) -> int:
+    """Least sum of n things out of (each, how many)."""
+    total = 0
+    for each, most in sorted(offers):
+        taken = min(n, most)
+        total, n = total + each * taken, n - taken
+    return total
+
+
+WEIGHTS = (
+    (1, 0, 0, 0, 0, 0),
+    (0, 1, 1, 0, 0, 0),
+    (0, 0, 0, 1, 0, 0),
+    (0, 0, 0, 0, 1, 0),
+    (1, 1, 1, 0, 0, 0),
+    (2, 1, 1, 0, 0, 0),
+    (1, 2, 2, 0, 0, 0),
+    (1, 1, 1, 1, 0, 0),
+    (2, 2, 2, 1, 0, 0),
+    (1, 1, 1, 1, 1, 0),
+    (2, 2, 2, 1, 1, 0),
+)
+"""Weights tried: each kind of frame alone, and some sums of them, in the order of the kinds of a need."""
+
+
+def _needed(case: Case, weights: tuple[int, ...]) -> tuple[int, int]:
+    """Units that all splits need at least, and one split at least."""
+    demand = case.demand
+    by_batch: dict[int, int] = {}
+    for k, line in enumerate(demand.lines):
+        if demand.of(k).hive is None and demand.cap(line.batch):
+            need = sum(w * n for w, n in zip(weights, demand.need(k), strict=False))
+            by_batch[line.batch] = min(need, by_batch.get(line.batch, need))
+    one = min(by_batch.values(), default=0)
+    own = {b for b in demand.own_right if demand.cap(b)}
+    least: dict[int, list[tuple[int, int]]] = {}
+    for b in [*by_batch, *own]:
+        least.setdefault(demand.batches[b].priority, []).append((by_batch.get(b, one), demand.cap(b)))
+    return sum(_cheapest(least.get(p, []), n) for p, n in demand.totals), one
+
+
+def _givers(case: Case, weights: tuple[int, ...], one: int, most: int, by_clock: bool) -> Ints:
+    """Least seconds to give at least so many units, by yard, (yards, most + 1); INF where it cannot."""
+    least = np.full((len(case.room), most + 1), INF, dtype=np.int64)
+    full = np.array((*weights, *(one,) * (case.demand.width - len(KINDS))))  # own parts: one split each
+    for y, of_yard in enumerate(case.donors):
+        table = np.full(most + 1, INF, dtype=np.int64)
+        table[0] = 0
+        for donor in of_yard:
+            units = np.minimum(most, np.array([o.give for o in donor.options]) @ full)
+            offers: dict[int, int] = {}
+            for n, option in zip(units.tolist(), donor.options, strict=True):
+                seconds = option.open_s if by_clock else option.open_s - option.off_s + option.against_s
+                if n:
+                    offers[n] = min(seconds, offers.get(n, INF))
+            for _ in range(min(len(donor.hives), most)) if offers else ():
+                before = table
+                table = before.copy()
+                for n, seconds in offers.items():
+                    shifted = np.concatenate([np.zeros(n, dtype=np.int64), before])[: most + 1]
+                    np.minimum(table, shifted + seconds, out=table)
+        table[0] = 0
+        least[y] = np.minimum.accumulate(table[::-1])[::-1]
+    return np.minimum(least, INF)
+
+
+def tables(case: Case, costs: Costs, weights: tuple[int, ...]) -> Units | None:
+    """Fill the tables of one choice of weights; None where they say nothing or are too large."""
+    every, one = _needed(case, weights)
+    if not one or every > MOST_UNITS:
+        return None
+    least = _givers(case, weights, one, every, costs.by_clock)
+    return Units(costs, every, one, least, _leave(case, costs, least, every, one))
+
+
+def _leave(case: Case, costs: Costs, least: Ints, every: int, one: int) -> Ints:
+    """Fill leave[m, p, place] from little to much to do."""
+    yards, size = len(case.room), case.size
+    leave = np.full((every + 1, size + 1, yards + 1), INF, dtype=np.int64)
+    leave[0, 0] = costs.drive[:, 0]
+    room = np.minimum(case.room, size)
+    receive = np.where(np.arange(size + 1)[None, :] <= room[:, None], costs.receive, INF)
+    between = costs.drive[:, 1:].copy()
+    between[np.arange(1, yards + 1), np.arange(yards)] = INF  # no yard twice in a row
+    for m in range(every + 1):
+        giving = np.full((size + 1, yards), INF, dtype=np.int64)
+        if m:  # take q units, then leave
+            offers = least[:, 1 : m + 1].T[:, None, :] + leave[m - 1 :: -1, :, 1:][:m]
+            giving = offers.min(axis=0)
+        down_by_now = (every - m) // one  # boxes that can be complete before this visit
+        for p in range(size + 1):
+            if size - p > down_by_now or not (m or p):
+                continue
+            most = min(p, down_by_now - (size - p))
+            r = np.arange(most + 1)
+            opened = (receive[:, : most + 1].T + giving[p - r]).min(axis=0) + costs.opening
+            visit = opened
+            if most:
+                placed = (receive[:, 1 : most + 1].T + leave[m, p - r[1:], 1:]).min(axis=0)
+                visit = np.minimum(opened, placed + costs.placing)
+            leave[m, p] = np.minimum(INF, (between + visit[None, :]).min(axis=1))
+    return leave
+
+
+def best_weights(case: Case, costs: Costs, most: int, clock: Clock) -> list[tuple[int, ...]]:
+    """Return the weights with the highest bounds, at most so many, the highest first."""
+    found: list[tuple[int, tuple[int, ...]]] = []
+    for weights in WEIGHTS:
+        if found and clock.over():
+            break
+        if (units := tables(case, costs, weights)) is not None:
+            found.append((-units.root, weights))
+    return [weights for _, weights in sorted(found)[:most]]
+
+
+def least_needed(case: Case) -> Ints:
+    """Least frames of each kind that all splits need together, (kinds,): each split what every line needs."""
+    lines = [k for k, line in enumerate(case.demand.lines) if case.demand.cap(line.batch)]
+    needs = case.demand.needs()[lines]
+    return np.asarray(case.size * needs.min(axis=0, initial=10**6)) if lines else np.zeros(1, dtype=np.int64)
+
+
+def most_held(case: Case) -> Ints:
+    """Most frames of each kind that the hives of each yard give, one kind at a time, (yards, kinds)."""
+    held = np.zeros((len(case.room), case.demand.width), dtype=np.int64)
+    for y, of_yard in enumerate(case.donors):
+        for donor in of_yard:
+            held[y] += len(donor.hives) * np.array([o.give for o in donor.options]).max(axis=0)
+    return held
+
+
+def with_placed(case: Case, costs: Costs, placed: Ints, z: int) -> Ints:
+    """Least seconds of having placed r splits when yard z is among the yards, (size + 1,)."""
+    most = min(int(case.room[z]), case.size)
+    return convolve(placed, np.where(np.arange(case.size + 1) <= most, costs.receive[z], INF))
+
+
+def with_given(given: Ints, least: Ints) -> Ints:
+    """Least seconds of having taken so many units at least when one more yard gives (both tables rise)."""
+    n = len(given)
+    q = np.arange(n)
+    left = q[:, None] - q[None, :]
+    total = np.where(left >= 0, given[np.maximum(left, 0)], INF) + least[None, :]
+    out = np.minimum(INF, total.min(axis=1))
+    return np.minimum.accumulate(out[::-1])[::-1]
+
+
+def nothing_yet(size: int) -> Ints:
+    """Nothing given, or nothing placed: no seconds for none, not possible for more."""
+    table = np.full(size + 1, INF, dtype=np.int64)
+    table[0] = 0
+    return table
