@@ -29,7 +29,8 @@ def pooled_operation(seed: int, tiny: bool = False) -> Operation:
     orders = tuple(
         replace(o, from_yard=None) if o.hive is None and rng.random() < 0.7 else o for o in base.orders
     )
-    return replace(base, hives=hives, orders=orders, settings=replace(base.settings, limits=limits))
+    settings = replace(base.settings, limits=limits, excluder=replace(base.settings.excluder, allowed=False))
+    return replace(base, hives=hives, orders=orders, settings=settings)
 
 
 def _short(rng: Random, hive: Hive, of: str) -> Hive:

@@ -19,8 +19,44 @@ POSSIBLE_S = 10.0
 
 
 def pooled_outcome(case: Case, clock: Clock, progress: Progress) -> Outcome:
-    """Plan with boxes of one yard first; then with boxes of two, for more splits or less that counts."""
+    """Plan with boxes of one yard first; then with boxes of two, for more splits or less that counts.
+
+    Combs are set above an excluder for boxes of one yard only; where they may be, the bound still holds for
+    plans with both, and only then is a plan proved.
+    """
     alone = most_then_least(_one_yard(case), clock.part(ALONE_SHARE * clock.left()), progress)
+    one_visit = _in_one_visit(case)
+    if one_visit is case:
+        return _with_two(case, alone, clock, progress)
+    outcome = _with_two(one_visit, alone, clock, progress)
+    wider = replace(case, demand=outcome.case.demand)
+    found, bound_s = outcome.found, 0
+    if found.best is not None:
+        bound_s = min(PooledSearch(wider, clock, progress).bound_s, found.best.counted_s)
+    best_s = found.best.counted_s if found.best is not None else bound_s
+    sure = outcome.count_proved and outcome.most_splits == sum(case.demand.asked.values())
+    most = outcome.most_splits if sure else case.size
+    found = Found(found.best, bound_s, found.best is not None and bound_s >= best_s)
+    return replace(outcome, case=wider, found=found, most_splits=most, count_proved=sure)
+
+
+def _in_one_visit(case: Case) -> Case:
+    """The same day without combs above an excluder; the same case where there are none."""
+    if not any(o.in_two_passes for of_yard in case.donors for d in of_yard for o in d.options):
+        return case
+    donors = tuple(
+        tuple(
+            replace(d, options=options)
+            for d in of_yard
+            if (options := tuple(o for o in d.options if not o.in_two_passes))
+        )
+        for of_yard in case.donors
+    )
+    return replace(case, donors=donors)
+
+
+def _with_two(case: Case, alone: Outcome, clock: Clock, progress: Progress) -> Outcome:
+    """From a plan with boxes of one yard to a plan with boxes of two."""
     asked = case.demand.asked
     possible = Possible(tuple(sorted(asked.items())), True)
     placed = dict(alone.case.demand.totals) if alone.found.best else {}
