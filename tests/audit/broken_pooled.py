@@ -153,7 +153,7 @@ def without_bees() -> list[Twin]:
             "brood bare in the cold",
             with_settings(brood_of, "limits", bare_brood_from_c=25.0),
             brood,
-            [("R9", 3, "rides without bees at 22 °C, at least 25 is asked")],
+            [("R9", 3, "rides without bees at 22 °C, at least 25 °C is asked")],
         ),
         (
             "a queen alone",
