@@ -334,7 +334,7 @@ def _readable(paths: list[Path]) -> tuple[list[Plan], list[str]]:
     plans, faults = [], []
     for path in paths:
         try:
-            plans.append(from_json(path.read_text(encoding="utf-8")))
+            plans.append(from_json(_text(path)))
         except (PlanFormatError, UnicodeDecodeError) as fault:
             faults.append(f"{path}: {fault}")
     return plans, faults
@@ -353,12 +353,25 @@ def _newest_plan(source: Path) -> Path:
     return plans[-1]
 
 
+def _text(path: Path) -> str:
+    return _bytes(path).decode("utf-8")
+
+
+def _bytes(path: Path) -> bytes:
+    """Read a file; exit with one line when it cannot be opened."""
+    try:
+        return path.read_bytes()
+    except OSError as fault:
+        cure = "Close it in other programs, and see that you may read it."
+        _fail(f"Cannot read {path}: {fault.strerror or fault}. {cure}", USAGE)
+
+
 def _plan(path: Path) -> Plan:
     """Read a plan.json; exit with its fault when it cannot be read."""
     from routeplan.plan import PlanFormatError, from_json
 
     try:
-        return from_json(path.read_text(encoding="utf-8"))
+        return from_json(_text(path))
     except (PlanFormatError, UnicodeDecodeError) as fault:
         _fail(f"{path}: {fault}", DATA_FAULT)
 
@@ -465,7 +478,7 @@ def _contents(
 
     old = folder / FOLLOWUPS
     try:
-        return plan_files(operation, made, run, old.read_bytes() if old.exists() else None, share)
+        return plan_files(operation, made, run, _bytes(old) if old.exists() else None, share)
     except CalendarFormatError:
         click.echo(f"warning: {old} cannot be read as a calendar: all its events count as new.", err=True)
         return plan_files(operation, made, run, shared=share)

@@ -7,7 +7,7 @@ import pytest
 
 from routeplan import cli
 from tests.operation.sound import SOUND, changed, write_operation
-from tests.test_cli import change, run
+from tests.test_cli import change, run, start
 
 READY = "Ready to plan: 3 yards, 3 hives, 2 splits asked for, Sat 2027-05-15"
 
@@ -82,4 +82,53 @@ def test_json_for_programs(sound: Path) -> None:
         2,
         "yard",
         "Łąka",
+    )
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
+def test_help_and_findings_on_a_console_that_lacks_letters(sound: Path, encoding: str) -> None:
+    """What cannot be shown is replaced, and the run goes on; help needs no letter that could be missing."""
+    strict = {"PYTHONIOENCODING": f"{encoding}:strict", "PYTHONUTF8": "0"}
+    for name in ("", *cli.main.commands):
+        done = start(*([name] if name else []), "--help", **strict)
+        assert (done.returncode, done.stderr) == (0, b"")
+    change(sound / "hives.csv", "007,Alder", "007,Łąka 蜂场")
+    done = start("check", sound, **strict)
+    assert done.returncode == cli.DATA_FAULT
+    said = done.stdout.decode("cp1252" if encoding == "cp1252" else "utf-8")
+    assert "hives.csv: 1 fault" in said
+    assert ("“??ka ??”" in said) == (encoding == "cp1252"), "a console said to be ASCII gets UTF-8"
+    assert b"Traceback" not in done.stderr
+
+
+def test_new_check_and_a_verdict_in_a_folder_with_accents_blanks_and_signs(tmp_path: Path) -> None:
+    folder = tmp_path / "Bee yards #2" / "été 50%"
+    done = run("new", folder, "--example", "--workbook")
+    assert done.stdout.splitlines() == [
+        f"wrote {folder / name}" for name in ("operation.xlsx", "settings.toml")
+    ]
+    checked = run("check", folder)
+    assert checked.exit_code == 0
+    assert checked.stdout.splitlines()[-1].startswith(
+        "Ready to plan: 18 yards, 190 hives, 16 splits asked for"
+    )
+    (folder / "~$operation.xlsx").write_bytes(b"left by a spreadsheet that has the file open")
+    assert run("check", folder).stdout == checked.stdout, "its lock file is no workbook"
+
+
+def test_a_plan_that_another_program_holds_is_one_line(sound: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    plan = sound / "plan.json"
+    plan.write_bytes(b"{}")
+    reading = Path.read_bytes
+
+    def held(path: Path) -> bytes:
+        if path == plan:
+            raise PermissionError(13, "Permission denied")
+        return reading(path)
+
+    monkeypatch.setattr(Path, "read_bytes", held)
+    done = run("audit", sound, plan)
+    assert done.exit_code == cli.USAGE
+    assert done.stderr == (
+        f"Cannot read {plan}: Permission denied. Close it in other programs, and see that you may read it.\n"
     )

@@ -16,6 +16,8 @@ from routeplan.operation.columns import TABLES, Column
 from routeplan.operation.example_rows import EXAMPLE_MARK
 
 LAST_ROW = 5000
+FORMULA_STARTS = "=+-@\t\r"
+"""A text that begins so is kept from being taken for a formula."""
 FORMATS = {
     "id": "@",
     "text": "@",
@@ -57,11 +59,12 @@ def _fill(sheet: Worksheet, columns: list[Column], texts: list[str]) -> None:
             continue
         cell = sheet.cell(number, i, text)
         cell.data_type = "s"
-        cell.number_format = FORMATS.get(column.kind, "General")
         if example:
             cell.font = Font(italic=True, color="FF777777")
         else:
             _type(cell, column, text)
+        cell.number_format = FORMATS.get(column.kind, cell.number_format)
+        cell.quotePrefix = cell.data_type == "s" and text[0] in FORMULA_STARTS
 
 
 def _type(cell: Cell, column: Column, text: str) -> None:
@@ -74,9 +77,6 @@ def _type(cell: Cell, column: Column, text: str) -> None:
         cell.value = date.fromisoformat(text)
     elif column.kind == "time" and re.fullmatch(r"\d\d:\d\d", text) and text != "24:00":
         cell.value = time.fromisoformat(text)
-    cell.number_format = (
-        cell.number_format if cell.is_date or column.kind not in FORMATS else FORMATS[column.kind]
-    )
 
 
 def _dress(sheet: Worksheet, columns: list[Column], table: str) -> None:

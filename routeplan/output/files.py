@@ -109,7 +109,7 @@ def _put_in_place(waiting: list[tuple[Path, Path]], scratch: list[Path]) -> None
 
 def is_held(fault: OSError) -> bool:
     """Whether a file could not be touched because another program has it open, or locked."""
-    return getattr(fault, "winerror", None) in SHARING or (fault.errno in (EACCES, EBUSY))
+    return getattr(fault, "winerror", None) in SHARING or fault.errno in (EACCES, EBUSY)
 
 
 def _settle(folder: Path) -> None:

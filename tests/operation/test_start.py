@@ -11,6 +11,7 @@ from routeplan.operation.columns import REQUIRED_TABLES, TABLES
 from routeplan.operation.findings import errors
 from routeplan.operation.read import read_operation
 from routeplan.operation.start import example_files, start_files
+from routeplan.operation.start_workbook import table_workbook
 from routeplan.operation.world import HEALTH_USABLE, QUEEN_WAYS, QUEENS_NOT_LAYING, Operation
 from routeplan.output.files import AlreadyThereError, write_new
 
@@ -173,3 +174,23 @@ def test_the_example_splits_a_hive_with_fresh_cells_in_its_own_right(example: Op
 def test_the_example_grades_a_hive_that_was_not_counted(example: Operation) -> None:
     (hive,) = [hive for hive in example.hives if hive.grade]
     assert (hive.count.bees, hive.count.capped, hive.count.food) == (14, 6, 4.5)
+
+
+def test_texts_that_look_like_formulas_stay_text_in_a_workbook_and_numbers_stay_numbers(
+    tmp_path: Path,
+) -> None:
+    notes = ['=HYPERLINK("x")', "+1 613 555 0100", "-", "@home", "plain"]
+    header = [column.name for column in TABLES["yards"]]
+    rows = [
+        [{"yard": f"Y{i}", "lat": "45.1000", "lon": "-75.4000", "note": note}.get(c, "") for c in header]
+        for i, note in enumerate(notes)
+    ]
+    path = tmp_path / "operation.xlsx"
+    path.write_bytes(table_workbook({"yards": [header, *rows]}))
+    sheet = openpyxl.load_workbook(path)["yards"]
+    note, lon = header.index("note") + 1, header.index("lon") + 1
+    for i, text in enumerate(notes, 2):
+        cell = sheet.cell(i, note)
+        assert (cell.value, cell.data_type, bool(cell.quotePrefix)) == (text, "s", text != "plain")
+        assert (sheet.cell(i, lon).value, sheet.cell(i, lon).data_type) == (-75.4, "n")
+        assert not sheet.cell(i, lon).quotePrefix
