@@ -20,7 +20,10 @@ EGG_TO_CAPPED_DAYS = 9
 
 @dataclass(frozen=True)
 class FollowUp:
-    """From day `first` to `last` after the splitting day: what to look for, what to do if it is not so."""
+    """From day `first` to `last` after the splitting day: what to look for, what to do if it is not so.
+
+    `if_not` begins with the case ("none: ...", "not: ..."), so that it can follow an "if".
+    """
 
     first: int
     last: int
@@ -30,26 +33,26 @@ class FollowUp:
 
 
 _NO_EGGS = (
-    "give a test frame of eggs and young larvae; four days later cells on it mean no queen: give one or "
-    "unite; no cells: she is there, wait"
+    "none: give a test frame of eggs and young larvae; four days later cells on it mean no queen: give one "
+    "or unite; no cells: she is there, wait"
 )
-_LAST_CALL = "unite it, or give a laying queen; with laying workers shake it out before strong hives"
+_LAST_CALL = "none: unite it, or give a laying queen; with laying workers shake it out before strong hives"
 _CLOSED = "leave closed: the queen flies to mate"
 _CELLS = FollowUp(
     7,
     7,
     "count the queen cells, then close",
-    "no cell: give a comb with eggs and young larvae, a ripe cell or a queen, or unite it",
+    "none: give a comb with eggs and young larvae, a ripe cell or a queen, or unite it",
 )
 _RAISING = (
     _CELLS,
-    FollowUp(14, 14, "on one frame, has a cell hatched?", "close it, look again in three days", "doubt"),
+    FollowUp(14, 14, "on one frame, has a cell hatched?", "not: close it, look again in three days", "doubt"),
     FollowUp(15, 25, _CLOSED, kind="closed"),
     FollowUp(28, 28, "eggs?", _NO_EGGS),
     FollowUp(35, 35, "last call: eggs?", _LAST_CALL, "doubt"),
 )
 _SELL = "own brood in all stages: ready to sell"
-_NOT_YET = "feed it, look again in ten days"
+_NOT_YET = "not: feed it, look again in ten days"
 
 SPLITS: dict[str, tuple[FollowUp, ...]] = {
     "raise own": (*_RAISING, FollowUp(42, 49, _SELL, _NOT_YET, "sale")),
@@ -65,14 +68,17 @@ SPLITS: dict[str, tuple[FollowUp, ...]] = {
             4,
             4,
             "queen out of her cage?",
-            "bees biting at the cage: look for cells, wait three days; calm: let her out",
+            "not: bees biting at the cage: look for cells, wait three days; calm: let her out",
         ),
-        FollowUp(10, 10, "eggs?", "no eggs and no queen: give another queen, or unite it"),
+        FollowUp(10, 10, "eggs?", "none: look for her; gone: give another queen, or unite it"),
         FollowUp(21, 25, _SELL, _NOT_YET, "sale"),
     ),
     "parent's": (
         FollowUp(
-            7, 7, "eggs? she should not have stopped laying", "look for her; gone: give a queen, or unite it"
+            7,
+            7,
+            "eggs? she should not have stopped laying",
+            "none: look for her; gone: give a queen, or unite it",
         ),
         FollowUp(21, 25, _SELL, _NOT_YET, "sale"),
     ),
@@ -90,7 +96,7 @@ GAVE = (
         5,
         7,
         "eggs?",
-        "look for queen cells; cells: leave it closed till day 28, then look for eggs; none: give a queen",
+        "none: look for queen cells; if any, leave it closed and look for eggs on day 28; else give a queen",
     ),
 )
 """A hive that gave frames and kept its queen."""

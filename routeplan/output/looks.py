@@ -11,14 +11,15 @@ from routeplan.output.day import Day, boxes_said
 from routeplan.plan import Plan
 
 IN_DOUBT = "only if in doubt: {look}"
-IF_NOT = "{look} If not: {if_not}."
+IF_NOT = "{look} If {if_not}."
 
 
 @dataclass(frozen=True)
 class Look:
     """One look at boxes or hives of a yard, from day `first` to day `last` after the splitting day.
 
-    `what` is what to look for or to do, `if_not` what to do if it is not so, `kind` one of KINDS.
+    `what` is what to look for or to do, `if_not` what to do if it is not so (it begins with the
+    case: none, not), `kind` one of KINDS.
     """
 
     first: int

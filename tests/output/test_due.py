@@ -22,9 +22,7 @@ def test_what_is_due_stands_first_yard_by_yard() -> None:
     assert lines[0] == "Due on Saturday 16 May 2026:"
     shut = next((i for i, line in enumerate(lines) if not line.startswith(" ") and i), len(lines))
     assert [line for line in lines[1:shut] if not line.startswith("  ")] == [" Alder", " Birch", " Gorse"]
-    cells = (
-        "  box 1 of Sat 9 May, Sat 16 May: count the queen cells, then close. If not: no cell: give a comb"
-    )
+    cells = "  box 1 of Sat 9 May, Sat 16 May: count the queen cells, then close. If none: give a comb"
     assert any(line.startswith(cells) for line in lines[1:shut])
 
 

@@ -25,9 +25,9 @@ def test_looks_are_dated() -> None:
 
 def test_what_to_do_if_it_is_not_so_is_said() -> None:
     eggs = next(k for k in looks(SAMPLE) if k.first == 28 and k.kind == "look")
-    assert eggs.words.startswith("eggs? If not: give a test frame of eggs and young larvae;")
+    assert eggs.words.startswith("eggs? If none: give a test frame of eggs and young larvae;")
     cells = next(k for k in looks(SAMPLE) if k.first == 7)
-    assert cells.words.startswith("count the queen cells, then close. If not: no cell: give a comb")
+    assert cells.words.startswith("count the queen cells, then close. If none: give a comb")
     doubt = next(k for k in looks(SAMPLE) if k.kind == "doubt")
     assert doubt.what.startswith("only if in doubt: ")
 
