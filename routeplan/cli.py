@@ -390,8 +390,8 @@ def _read(source: Path, day: date | None) -> Operation:
 
 def _found(source: Path, day: date | None) -> tuple[Operation | None, list[Finding]]:
     """Read an operation; return it, None when a finding is an error, and all findings."""
-    from routeplan.colony.floors import weak_orders
     from routeplan.colony.season import late_orders
+    from routeplan.colony.weak_orders import weak_orders
     from routeplan.operation.read import read_operation
 
     operation, findings = read_operation(source, _date(day))

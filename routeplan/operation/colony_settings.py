@@ -82,11 +82,14 @@ class Floors:
     `act`: "warn" names what falls below, "hold" lets no plan do it. `split_bees`, `donor_bees`: of colonies
     of 2,300 to 35,000 bees those of 4,500 reared the most brood for each bee, and 9,000 was the best size
     on the whole (J. R. Harbo 1986, J Apic Res 25:22-29, abstract).
+    `sale_frames`: frames of bees of a split ready to sell; the lapsed British Standard for a nucleus asks for
+    four fully covered (as a club tells it).
     """
 
     act: str = "warn"
     split_bees: float = 4500.0
     donor_bees: float = 9000.0
+    sale_frames: float = 4.0
 
 
 @dataclass(frozen=True)

@@ -193,6 +193,7 @@ MEANINGS: dict[str, tuple[str, str]] = {
     ),
     "floors.split_bees": ("bees", "fewest bees of a split, or of what must raise a queen"),
     "floors.donor_bees": ("bees", "fewest bees of a donor that keeps its queen"),
+    "floors.sale_frames": ("frames", "frames of bees of a split on its day of sale"),
     "feed.reserve_kg": ("kg", "honey a colony never falls below; less is fed"),
     "feed.every_days": ("days", "from one feeding to the next, the splitting day first"),
     "feed.until_days": ("days", "how long after the splitting day feed is worked out"),

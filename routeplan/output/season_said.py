@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
-from routeplan.colony.floors import weak_orders
 from routeplan.colony.season import flow_over, late_orders
 from routeplan.colony.timeline import timeline
+from routeplan.colony.weak_orders import weak_orders
 from routeplan.output import measures
 from routeplan.output.day import Day
 

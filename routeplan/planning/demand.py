@@ -10,7 +10,8 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from routeplan.colony.floors import held_kit
+from routeplan.colony.floors import holds
+from routeplan.colony.held_kits import held_kit
 from routeplan.operation.world import Kit, Operation
 
 KINDS = ("capped", "open", "eggs", "food", "shake", "queen")
@@ -26,7 +27,9 @@ EGGS_WAYS = ("raise own",)
 @dataclass(frozen=True)
 class Batch:
     """`count` identical splits; `orders` holds (order id, splits) in the order they are filled:
-    the earliest date first. `hive`: the one hive of `from_yard` split in its own right."""
+    the earliest date first. `hive`: the one hive of `from_yard` split in its own right. `ready_by`: the day
+    of
+    sale, where kits are made strong enough for it."""
 
     kit: Kit
     queen: str
@@ -36,6 +39,7 @@ class Batch:
     count: int
     orders: tuple[tuple[str, int], ...]
     hive: str | None = None
+    ready_by: date | None = None
 
     @property
     def contents(self) -> tuple[int, int, int, int, int, int]:
@@ -144,11 +148,14 @@ def demand_of(operation: Operation) -> Demand:
     for order in sorted(operation.orders, key=lambda o: (o.by or date.max, o.id)):
         from_yard = None if order.from_yard is None else index[order.from_yard]
         to_yard = None if order.to_yard is None else index[order.to_yard]
-        key = (order.priority, order.kit, order.queen, from_yard, to_yard, order.hive)
+        ready_by = order.ready_by if holds(operation.settings) else None
+        key = (order.priority, order.kit, order.queen, from_yard, to_yard, order.hive, ready_by)
         rows.setdefault(key, []).append((order.id, order.count))
     batches = tuple(
-        Batch(operation.kit(kit), queen, a, b, priority, sum(n for _, n in orders), tuple(orders), hive)  # type: ignore[arg-type]
-        for (priority, kit, queen, a, b, hive), orders in sorted(rows.items(), key=lambda item: repr(item[0]))
+        Batch(operation.kit(kit), queen, a, b, priority, sum(n for _, n in orders), tuple(orders), hive, day)  # type: ignore[arg-type]
+        for (priority, kit, queen, a, b, hive, day), orders in sorted(
+            rows.items(), key=lambda item: repr(item[0])
+        )
     )
     batches = tuple(sorted(batches, key=lambda b: b.priority))
     lines = tuple(_lines(operation, batches))
@@ -166,8 +173,9 @@ def _lines(operation: Operation, batches: tuple[Batch, ...]) -> list[Line]:
             if batch.kit.frame not in (None, frame) or (batch.hive and not _is_of(operation, batch, frame)):
                 continue
             instead = batch.kit.food and batch.hive is None
+            days = None if batch.ready_by is None else (batch.ready_by - operation.day).days
             for swap in ("", *(w for w in swaps if instead and _in_stock(operation, w, frame))):
-                kit = held_kit(batch.kit, batch.queen, frame, operation.settings, food=not swap)
+                kit = held_kit(batch.kit, batch.queen, frame, operation.settings, not swap, days)
                 if kit is not None:
                     lines.append(Line(b, frame, kit, swap))
     return lines

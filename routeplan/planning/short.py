@@ -4,8 +4,10 @@ from dataclasses import replace
 
 import numpy as np
 
-from routeplan.colony.floors import cure, holds, split_troughs, under_words
+from routeplan.colony.floors import holds
+from routeplan.colony.held_kits import split_troughs
 from routeplan.colony.surplus import Give, cannot_part
+from routeplan.colony.weak_orders import cure, under_words
 from routeplan.operation import units
 from routeplan.operation.world import Order
 from routeplan.plan import Unplaced

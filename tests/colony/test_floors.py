@@ -10,18 +10,11 @@ import numpy as np
 import pytest
 
 from routeplan.colony.counts import count_on
-from routeplan.colony.floors import (
-    cure,
-    donors_hold,
-    held_kit,
-    kits_in_range,
-    parts_hold,
-    split_troughs,
-    troughs,
-    weak_orders,
-)
+from routeplan.colony.floors import donors_hold, parts_hold, troughs
 from routeplan.colony.halves import Taken, donor_half
+from routeplan.colony.held_kits import frames_covered, held_kit, kits_in_range, split_troughs
 from routeplan.colony.surplus import Give, cannot_part, surplus_of
+from routeplan.colony.weak_orders import cure, weak_orders
 from routeplan.operation.colony_settings import Floors
 from routeplan.operation.settings import KeepBack, Settings
 from routeplan.operation.world import QUEEN_WAYS, TRADE_KITS, Kit, Order
@@ -104,6 +97,32 @@ def test_the_kit_is_the_least_that_holds() -> None:
             least = min(work.frame * k.frames + work.shake * k.shakes for k in good)
             assert work.frame * held.frames + work.shake * held.shakes == least
             assert held in good
+
+
+def test_a_stronger_kit_for_an_early_sale_and_no_stronger_for_a_late_one() -> None:
+    wide = replace(RANGE, capped_most=2)
+    early, late, far = (held_kit(wide, "mated", "deep", HOLD, ready_days=n) for n in (2, 30, 60))
+    assert early is not None
+    assert late is not None
+    assert frames_covered([early], "mated", "deep", HOLD, 2)[0] >= 4
+    assert (early.capped, early.shakes) > (late.capped, late.shakes)
+    assert late == far == held_kit(wide, "mated", "deep", HOLD)
+    # no kit is ready in time: the strongest that holds
+    hopeless = held_kit(wide, "raise own", "national", HOLD, ready_days=46)
+    assert hopeless is not None
+    best = [k for k in kits_in_range(wide) if lowest(k, "raise own", "national", HOLD)[0] >= 4500 - 0.5]
+    covered = frames_covered(best, "raise own", "national", HOLD, 46)
+    assert covered.max() < 4
+    assert hopeless == best[int(covered.argmax())]
+
+
+def test_a_split_weak_on_its_day_of_sale_is_named() -> None:
+    order = Order("A", 1, "five-frame", "raise own", ready_by=DAY + timedelta(days=45))
+    one = operation((yard("Y", 3.0),), (hive("H", frame="national"),), (order,), TRADE_KITS)
+    (found,) = weak_orders(replace(one, settings=USUAL))
+    assert "covers some 3.5 frames on 2027-06-26, 4 are asked for a sale" in found.message
+    later = replace(order, ready_by=DAY + timedelta(days=80))
+    assert weak_orders(replace(one, settings=USUAL, orders=(later,))) == []
 
 
 def test_no_kit_holds() -> None:

@@ -1,0 +1,103 @@
+"""Which kit a split gets where floors must hold: as strong as its queen and its day of sale ask for."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import lru_cache
+from itertools import product
+
+import numpy as np
+
+from routeplan.colony.floors import ANY_DAY, HALF_A_BEE, holds, troughs
+from routeplan.colony.forecast import Days, Floats, forecast
+from routeplan.colony.halves import Half, Taken, colonies_of, split_half
+from routeplan.colony.strength import frame_holds
+from routeplan.operation.settings import Settings
+from routeplan.operation.world import Kit
+
+
+def held_kit(
+    kit: Kit, way: str, frame: str, settings: Settings, food: bool = True, ready_days: int | None = None
+) -> Kit | None:
+    """Return the kit of a split: as it is written, or the least within its range that holds the floor.
+
+    Least is what takes the least work at the hives, then the fewest frames. Of those that hold, one that
+    must be ready to sell so many days after also covers the frames of a sale by then, or is the strongest
+    there is. None where none holds.
+
+    Parameters
+    ----------
+    kit : as written. way : a word of QUEEN_WAYS. frame : format of its combs.
+    food : whether its food frames come out of hives, with their bees.
+    """
+    return _held_kit(kit, way, frame, settings, food, ready_days) if holds(settings) else kit
+
+
+@lru_cache(maxsize=4096)
+def _held_kit(
+    kit: Kit, way: str, frame: str, settings: Settings, food: bool, ready_days: int | None
+) -> Kit | None:
+    kits = sorted(kits_in_range(kit), key=lambda k: _work(k, settings))
+    low, _ = split_troughs(kits, way, frame, settings, food)
+    good = [k for k, bees in zip(kits, low, strict=True) if bees >= settings.floors.split_bees - HALF_A_BEE]
+    if not good or ready_days is None:
+        return good[0] if good else None
+    then = frames_covered(good, way, frame, settings, ready_days, food)
+    ready = [k for k, n in zip(good, then, strict=True) if n >= settings.floors.sale_frames]
+    return ready[0] if ready else good[int(then.argmax())]
+
+
+def _work(kit: Kit, settings: Settings) -> tuple[float, int, int, int]:
+    minutes = settings.minutes
+    work = minutes.frame * kit.frames + minutes.shake * kit.shakes
+    return work, kit.frames, kit.capped, kit.shakes
+
+
+def kits_in_range(kit: Kit) -> Iterator[Kit]:
+    """Yield a kit with every number of frames and shakes it allows; more frames take the place of fill."""
+    ranges = [
+        range(least, max(least, least if most is None else most) + 1)
+        for least, most in (
+            (kit.capped, kit.capped_most),
+            (kit.open, kit.open_most),
+            (kit.shakes, kit.shakes_most),
+        )
+    ]
+    for capped, open_, shakes in product(*ranges):
+        more = capped + open_ - kit.capped - kit.open
+        if more <= kit.fill:
+            yield replace(kit, capped=capped, open=open_, shakes=shakes, fill=kit.fill - more)
+
+
+def split_troughs(
+    kits: Sequence[Kit], way: str, frame: str, settings: Settings, food: bool = True
+) -> tuple[Floats, Days]:
+    """Return fewest bees and their day for a split of each kit; the lower of pure and mixed frames."""
+    of, halves = _made(kits, way, frame, settings, food)
+    low, days = troughs(halves, settings)
+    best = [min((low[j], days[j]) for j, k in enumerate(of) if k == i) for i in range(len(kits))]
+    return np.array([b for b, _ in best]), np.array([d for _, d in best], dtype=np.int64)
+
+
+def frames_covered(
+    kits: Sequence[Kit], way: str, frame: str, settings: Settings, day: int, food: bool = True
+) -> Floats:
+    """Return the frames that a split of each kit covers so many days after; at the latest on the last day."""
+    of, halves = _made(kits, way, frame, settings, food)
+    last = min(max(day, 1), settings.forecast.days)
+    bees = forecast(colonies_of(halves, ANY_DAY, settings, last), settings.forecast, last).adults[:, last]
+    least = [min(bees[j] for j, k in enumerate(of) if k == i) for i in range(len(kits))]
+    return np.array(least) / frame_holds(frame, settings.strength).bees
+
+
+def _made(
+    kits: Sequence[Kit], way: str, frame: str, settings: Settings, food: bool
+) -> tuple[list[int], list[Half]]:
+    """Splits of each kit, with every number of mixed frames that may stand in: whose kit, and the colony."""
+    mixing = settings.swaps.mixed_open
+    ways = [(i, x) for i, k in enumerate(kits) for x in range(k.open + 1 if mixing else 1)]
+    halves = []
+    for i, x in ways:
+        k = kits[i]
+        taken = Taken(k.capped, k.open - x, k.food if food else 0, k.shakes, x)
+        halves.append(split_half(taken, way, frame, k.combs, None, settings))
+    return [i for i, _ in ways], halves
