@@ -108,6 +108,7 @@ class _Reading:
 
     def state(self) -> State:
         plan, log = self.plan, self.log
+        self._one_yard_each()
         for i in range(self.last + 1):
             if i < self.before or log.stops[i].skipped is None or _was_there(log.stops[i]):
                 self._what_was_done(i)
@@ -145,6 +146,15 @@ class _Reading:
             looked=frozenset(yard for yard, _ in log.looks) | {*suspect, *traced.values()},
             told=tuple(self.told),
         )
+
+    def _one_yard_each(self) -> None:
+        """Where a begun box stands is not followed: such a day is not planned again."""
+        begun = [self.boxes[s.id] for s in self.plan.splits if s.begun_at]
+        if begun:
+            numbers = ", ".join(str(n) for n in sorted(begun))
+            message = f"the plan has boxes begun in one yard and completed in another ({numbers})."
+            cure = "Such a day cannot be planned again from notes yet: finish it by the sheet."
+            self.fault(message, cure)
 
     # --- what was done at one stop --------------------------------------------------------------------------
 

@@ -1,6 +1,6 @@
 """The benchmark of one crew's day: our planner beside two simple ones, on the same seeded operations.
 
-    python tests/bench/day.py [--practice] [--sizes 12,20,40,60,100] [--regimes] [--json FILE]
+    python tests/bench/day.py [--practice [--pooling]] [--sizes 12,20,40,60,100] [--regimes] [--json FILE]
 
 Every run has a process of its own; seconds are its whole wall time, peak memory its largest resident size.
 Ours is the command line: from tables read to files written, its plan audited by itself. The other two ("one
@@ -169,6 +169,9 @@ def main() -> None:
         "--regimes", action="store_true", help="also the rows at 40 yards that separate methods"
     )
     parser.add_argument("--practice", action="store_true", help="practical days instead, ours only")
+    parser.add_argument(
+        "--pooling", action="store_true", help="practical days where boxes may be of two yards"
+    )
     parser.add_argument("--seed", type=int, default=1, help="of the practical days")
     parser.add_argument("--seconds", type=int, default=LIMIT_S, help="for each practical day")
     parser.add_argument("--planners", default=",".join(PLANNERS), help="which planners to run")
@@ -181,7 +184,7 @@ def main() -> None:
     if unknown_planners := set(planners) - set(PLANNERS):
         parser.error(f"no such planner: {unknown_planners}; there are {', '.join(PLANNERS)}")
     if wanted.practice:
-        days = practice_rows.days(sizes, wanted.regimes, wanted.seed)
+        days = practice_rows.days(sizes, wanted.regimes, wanted.seed, wanted.pooling)
         rows = practice_rows.table(days, wanted.seconds, lambda text: print(text, flush=True))
     else:
         rows = table(cases(sizes, wanted.regimes), planners, lambda text: print(text, flush=True))

@@ -9,7 +9,7 @@ import json
 import sys
 import tempfile
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from routeplan.operation.world import Operation
@@ -19,8 +19,11 @@ from tests.practice import PRACTICE_REGIMES, practice_operation
 from tests.seeded import SIZES
 
 Row = dict[str, object]
-HEADS = ("case", "asked", "placed", "counted", "paid", "later", "bound", "gap", "seconds", "MiB", "status")
-WIDTHS = (14, 6, 7, 8, 7, 7, 8, 7, 8, 5, 30)
+HEADS = (
+    *("case", "asked", "placed", "pooled", "counted", "paid", "later", "bound", "gap", "seconds", "MiB"),
+    "status",
+)
+WIDTHS = (14, 6, 7, 7, 8, 7, 7, 8, 7, 8, 5, 30)
 
 
 @dataclass(frozen=True)
@@ -32,6 +35,7 @@ class PracticeDay:
     splits: int
     seed: int
     regime: str | None = None
+    pooling: bool = False
 
     @property
     def name(self) -> str:
@@ -39,15 +43,18 @@ class PracticeDay:
         return self.regime or f"{self.yards} yards"
 
     def operation(self) -> Operation:
-        """Make it."""
-        return practice_operation(self.yards, self.hives, self.splits, self.seed, self.regime)
+        """Make it; with pooling a box may be of two yards."""
+        made = practice_operation(self.yards, self.hives, self.splits, self.seed, self.regime)
+        limits = replace(made.settings.limits, yards_per_split=2 if self.pooling else 1)
+        return replace(made, settings=replace(made.settings, limits=limits))
 
 
-def days(sizes: list[int], regimes: bool, seed: int) -> list[PracticeDay]:
+def days(sizes: list[int], regimes: bool, seed: int, pooling: bool = False) -> list[PracticeDay]:
     """The sizes asked for, then the regimes at 40 yards."""
-    made = [PracticeDay(*size, seed) for size in SIZES if size[0] in sizes]
+    made = [PracticeDay(*size, seed, pooling=pooling) for size in SIZES if size[0] in sizes]
     at_40 = next(size for size in SIZES if size[0] == 40)
-    return made + ([PracticeDay(*at_40, seed, regime) for regime in PRACTICE_REGIMES] if regimes else [])
+    more = [PracticeDay(*at_40, seed, regime, pooling) for regime in PRACTICE_REGIMES] if regimes else []
+    return made + more
 
 
 def planned_row(day: PracticeDay, seconds: int) -> Row:
@@ -81,6 +88,7 @@ def figures(told: Row) -> Row:
         "later": round(totals["later_s"] / 60, 1),
         "bound": round(proof["bound_s"] / 60, 1),
         "gap": round(proof["gap"], 4),
+        "pooled": sum(split["begun_at"] > 0 for split in told["splits"]),  # type: ignore[attr-defined]
         "status": proof["status"] + count,
     }
 

@@ -9,6 +9,7 @@ from routeplan.field.notes import parse_notes_csv
 from routeplan.field.state import State, state_of
 from routeplan.operation.world import Operation
 from routeplan.plan import Plan
+from tests.audit.sound_pooled import food_first
 from tests.tiny import tiny_operation, tiny_plan
 
 HEAD = "at,stop,yard,hive,box,what,capped,open,food,bees,queen,queen_cells,health,to_yard,count,reason,note\n"
@@ -170,3 +171,10 @@ def test_the_time_and_the_stop_may_be_given() -> None:
     state = stand(from_stop=1, at_s=11 * 3600)
     assert ([s.yard for s in state.stops], state.at_s) == (["Acacia"], 11 * 3600)
     assert state.stops[0].depart == tiny_plan().stops[0].depart
+
+
+def test_boxes_of_two_yards_are_not_followed() -> None:
+    operation, plan = food_first()
+    state, faults = read(operation=operation, plan=plan)
+    assert state is None
+    assert any("boxes begun in one yard and completed in another (3)" in fault for fault in faults)
