@@ -1,9 +1,10 @@
-"""What one more person, place on the truck or donor yard would save: tried, with the same splits placed."""
+"""What one more person, place on the truck, excluder or donor yard would save: tried, with the same splits
+placed."""
 
 from collections.abc import Iterator
 from dataclasses import replace
 
-from routeplan.operation.world import Hive, Operation
+from routeplan.operation.world import Hive, Operation, Stock
 from routeplan.plan import Plan, Saving
 from routeplan.planning.alternatives import LEAST_S, ONE_S, Solve
 from routeplan.planning.case import usable
@@ -47,6 +48,9 @@ def _more(operation: Operation, plan: Plan) -> Iterator[tuple[str, Operation]]:
     if crew.places is not None:
         wider = replace(crew, places=crew.places + 1)
         yield "one more place on the truck", replace(operation, crew=wider)
+    if operation.two_passes_allowed and sum(len(s.sets) for s in plan.stops) == operation.counted("excluder"):
+        more = replace(operation, stock=(*operation.stock, Stock("excluder", "", 1)))
+        yield "one more excluder", more
     yield from _donor_yard(operation, plan)
 
 

@@ -55,7 +55,7 @@ def wanting(operation: Operation, plan: Plan, order: Order | None = None, more: 
 
 
 def stock_wishes(operation: Operation, order: Order) -> Iterator[Wish]:
-    """More queens, cells, boxes, combs, food or fences at home; only of things that are counted."""
+    """More queens, cells, boxes, combs, food, fences or excluders at home; only of what is counted."""
     kit, swaps = operation.kit(order.kit), operation.settings.swaps
     listed = {s.item for s in operation.stock}
     combs = bool(listed & {"drawn comb", "foundation"})
@@ -71,6 +71,7 @@ def stock_wishes(operation: Operation, order: Order) -> Iterator[Wish]:
         ("food comb", "comb of food", "", swaps.food_comb and fed, kit.food),
         ("feeder", "feeder", "s", swaps.feeder and fed, 1),
         ("fence kit", "fence kit", "s", bears, 1),
+        ("excluder", "excluder", "s", operation.two_passes_allowed, 1),
     )
     plurals = {"foundation": "combs or sheets of foundation", "food comb": "combs of food"}
     for item, one, ending, helps, most in rows:

@@ -11,7 +11,10 @@ import pytest
 
 from routeplan.operation.settings import Excluder, Limits, Sure
 from routeplan.operation.world import Hive, Operation, Order, Stock
-from routeplan.plan import Plan
+from routeplan.plan import Plan, Saving
+from routeplan.planning.limits import Clock
+from routeplan.planning.savings import savings_of
+from routeplan.planning.solve import plan_day
 from tests.cases.planned import planned, visits
 from tests.planning.make import DAY_ALONE, ONE, one_kit_hive, operation, yard
 
@@ -55,6 +58,15 @@ def test_no_more_hives_than_excluders(hunted: Plan) -> None:
     """One in two passes, three found: 9.5 + 3 x 21.5 + 15 = 89 min is more than 86."""
     plan = planned(day(1, SIX[:4]))
     assert (set_above(plan), saved_min(hunted, plan)) == (0, 0)
+
+
+def test_one_more_excluder_is_said_to_save_what_it_does() -> None:
+    """Six hives: with two 2 x 9.5 + 4 x 21.5 + 15 = 120 min, with three 3 x 9.5 + 3 x 21.5 + 15 = 108."""
+    plan = planned(day(2))
+    assert set_above(plan) == 2
+    savings = savings_of(day(2), plan, Clock(60.0), plan_day)
+    assert Saving("one more excluder", 60 * (120 - 108), True) in savings
+    assert "one more excluder" not in {s.what for s in savings_of(day(4), plan, Clock(20.0), plan_day)}
 
 
 def test_the_crew_waits_where_that_is_least(hunted: Plan) -> None:
