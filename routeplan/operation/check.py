@@ -1,6 +1,7 @@
 """Rules across cells and tables: each one short function that reads the draft and yields what is wrong."""
 
 from collections.abc import Callable, Iterator
+from difflib import get_close_matches
 
 from routeplan.operation.characters import same
 from routeplan.operation.check_counts import COUNT_RULES
@@ -13,9 +14,11 @@ from routeplan.operation.check_splits import SPLIT_RULES
 from routeplan.operation.check_stock import STOCK_RULES
 from routeplan.operation.columns import TABLES
 from routeplan.operation.findings import Finding
-from routeplan.operation.names import alike
+from routeplan.operation.names import YARDS_NAMED, alike
 from routeplan.operation.rows import Draft, Row, Table
 
+MOST_GUESSES = 20
+"""Names that are not known for which the one that may be meant is looked for."""
 Rule = Callable[[Draft], Iterator[Finding]]
 
 
@@ -75,16 +78,28 @@ def yards_are_known(draft: Draft) -> Iterator[Finding]:
     if "yard" not in draft["yards"].headers:
         return
     known = draft.ids("yards")
-    near_to = {alike(yard): yard for yard in sorted(known)}
-    named = (("hives", "yard"), ("splits", "from"), ("splits", "to"), ("weather", "yard"), ("frames", "yard"))
-    for name, column in (*named, ("pairs", "yard"), ("pairs", "other")):
+    near = _near_names(known)
+    for name, column in YARDS_NAMED:
         for row in draft[name].rows:
             yard = row[column]
             if yard and yard not in known:
-                near = near_to.get(alike(yard))
-                cure = f"Did you mean “{near}”?" if near else "Add the yard, or correct the name."
+                meant = near(yard)
+                cure = f"Did you mean “{meant}”?" if meant else "Add the yard, or correct the name."
                 message = f"There is no yard “{yard}” in the yards table."
                 yield draft[name].finding("error", row, column, message, cure)
+
+
+def _near_names(known: set[str]) -> Callable[[str], str]:
+    """Return what finds the known name most like another, "" for none; of many only the first are tried."""
+    names, looks = sorted(known), {alike(name): name for name in sorted(known)}
+    found: dict[str, str] = {}
+
+    def near(name: str) -> str:
+        if name not in found and len(found) < MOST_GUESSES:
+            found[name] = looks.get(alike(name)) or next(iter(get_close_matches(name, names, n=1)), "")
+        return found.get(name, "")
+
+    return near
 
 
 def hours_run_forward(draft: Draft) -> Iterator[Finding]:

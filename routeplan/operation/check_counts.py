@@ -27,6 +27,8 @@ def _looks_of_one(table: Table, rows: list[Row]) -> Iterator[Finding]:
     dated = any(row["inspected"] for row in rows)
     for row in rows:
         name = f"Hive “{row['hive']}” of yard “{row['yard']}”"
+        if row["inspected"] is None and row.text("inspected"):
+            continue  # its date cannot be read, and that is said
         if row["inspected"] is None and dated:
             message = f"{name} has {len(rows)} rows, this one without a date."
             yield table.finding(

@@ -3,7 +3,7 @@
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from routeplan.operation.characters import same
 from routeplan.operation.findings import Finding
@@ -16,10 +16,13 @@ YARDS_NAMED = (
     ("splits", "from"),
     ("splits", "to"),
     ("weather", "yard"),
+    ("frames", "yard"),
     ("pairs", "yard"),
     ("pairs", "other"),
 )
 """Where yards are named beside their own table."""
+HIVES_NAMED = (("hives", "yard"), ("frames", "yard"), ("splits", "from"))
+"""Where hives are named under `hive`, and the column of their yard."""
 
 _TAKEN_FOR = {"o": "0", "l": "1", "i": "1", "|": "1"}
 _TAKEN_FOR |= dict(zip("аеорсухікмтвн", "ae0pcyx1kmtbh", strict=True))  # Cyrillic letters that look Latin
@@ -32,14 +35,14 @@ def one_spelling(tables: dict[str, Table]) -> Iterator[Finding]:
     """Give each name in all tables the spelling of the table that is about it; say where it was another."""
     yards = _sole_spellings(row["yard"] for row in tables["yards"].rows)
     for name, column in YARDS_NAMED:
-        yield from _respell(tables[name], column, lambda row: "", {("", k): v for k, v in yards.items()})
+        yield from _respell(tables[name], column, "", {("", key): yard for key, yard in yards.items()})
     hives = _hive_spellings(tables["hives"].rows)
-    yield from _respell(tables["hives"], "hive", lambda row: str(row["yard"]), hives)
-    yield from _respell(tables["splits"], "hive", lambda row: str(row["from"]), hives)
+    for name, of_yard in HIVES_NAMED:
+        yield from _respell(tables[name], "hive", of_yard, hives)
     trade = {("", same(kit.name)): kit.name for kit in TRADE_KITS}
-    yield from _respell(tables["kits"], "kit", lambda row: "", trade)
+    yield from _respell(tables["kits"], "kit", "", trade)
     kits = _sole_spellings([*trade.values(), *(row["kit"] for row in tables["kits"].rows)])
-    yield from _respell(tables["splits"], "kit", lambda row: "", {("", k): v for k, v in kits.items()})
+    yield from _respell(tables["splits"], "kit", "", {("", key): kit for key, kit in kits.items()})
 
 
 def alike(name: str) -> str:
@@ -73,14 +76,15 @@ def _hive_spellings(rows: Iterable[Row]) -> dict[tuple[str, str], str]:
 
 
 def _respell(
-    table: Table, column: str, group: Callable[[Row], str], spellings: Mapping[tuple[str, str], str]
+    table: Table, column: str, of_yard: str, spellings: Mapping[tuple[str, str], str]
 ) -> Iterator[Finding]:
-    """Replace each other spelling in a column by the one in use."""
+    """Replace each other spelling in a column by the one in use, in the yard named under `of_yard` if any."""
     others: dict[tuple[str, str], list[Row]] = {}
     for row in table.rows:
         name = row[column]
         if name:
-            right = spellings.get((group(row), same(name)), name)
+            yard = str(row[of_yard]) if of_yard else ""
+            right = spellings.get((yard, same(name)), name)
             if right != name:
                 others.setdefault((name, right), []).append(row)
                 row.values[column] = right

@@ -44,7 +44,7 @@ def read_operation(source: Path, day: date | None = None) -> tuple[Operation | N
 
 def _day_is_lost(of_settings: list[Finding]) -> bool:
     """Whether the day stands in settings that cannot be read, so that no rule on dates would be fair."""
-    return any(fault.column in (None, "day") for fault in of_settings)
+    return any(fault.column in (None, "day") for fault in errors(of_settings))
 
 
 def read_grids(

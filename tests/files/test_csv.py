@@ -180,9 +180,9 @@ def test_other_words_of_the_trade_are_headers_too(tmp_path: Path) -> None:
 
 
 def test_a_unit_in_brackets_that_is_not_the_column_s_is_not_passed_over(tmp_path: Path) -> None:
-    pairs = "yard,other,flying (mi)\nCreek,Mill,4\n"
+    pairs = "yard,other,drive (h)\nCreek,Mill,0.5\n"
     read = read_hives(tmp_path, HEAD + row("1"), pairs=pairs)
-    assert ("pairs.csv", None, "flying (mi)") in places(read, "warning")
+    assert ("pairs.csv", None, "drive (h)") in places(read, "warning")
 
 
 def test_files_under_other_names(tmp_path: Path) -> None:
@@ -248,3 +248,31 @@ def test_letters_another_program_spoilt_are_named(tmp_path: Path) -> None:
     spoilt = "café Häuser".encode().decode("cp1252")
     assert f"“{spoilt}” was read in the wrong way" in said(read_hives(tmp_path, HEAD + row(spoilt)))
     assert "wrong way" not in said(read_hives(tmp_path / "b", HEAD + row("café Häuser")))
+
+
+def test_a_yard_nearly_written_right_is_asked_about(tmp_path: Path) -> None:
+    read = read_hives(tmp_path, HEAD + row("1", "Crek"))
+    assert places(read, "error") == [("hives.csv", 2, "yard")]
+    assert "Did you mean “Creek”?" in said(read, "error")
+
+
+def test_settings_in_windows_1252_do_not_switch_the_rules_off(tmp_path: Path) -> None:
+    settings = 'day = "2026-05-06"\ntitle = "O’Shea’s bees"\n'.encode("cp1252")
+    read = read_hives(tmp_path, HEAD + row("1", "Nowhere"), settings=settings)
+    assert places(read, "error") == [("hives.csv", 2, "yard")]
+    assert "settings.toml: is not UTF-8: it was read as Windows-1252." in said(read)
+
+
+def test_every_table_may_spell_a_yard_or_hive_in_other_letters(tmp_path: Path) -> None:
+    frames = "yard,hive,number,capped\ncreek ,C1,1,8\n"
+    splits = "order,count,kit,queen,from,hive,to\nA,1,Three-Frame,parent's,CREEK,C1,mill\n"
+    pairs = "yard,other,drive_min\nCREEK,MILL,20\n"
+    weather = "date,yard,max_c\n2026-05-06,creek,18\n"
+    read = read_hives(tmp_path, HEAD + row("c1"), frames=frames, splits=splits, pairs=pairs, weather=weather)
+    operation, _ = read
+    assert operation is not None, said(read, "error")
+    order = operation.orders[0]
+    assert (order.kit, order.from_yard, order.hive, order.to_yard) == ("three-frame", "Creek", "c1", "Mill")
+    assert (operation.pairs[0].yard, operation.pairs[0].other) == ("Creek", "Mill")
+    assert (operation.frames[0].yard, operation.frames[0].hive) == ("Creek", "c1")
+    assert said(read).count("is read as") == 9

@@ -143,3 +143,8 @@ def test_times_of_day_in_every_form_of_one_column(tmp_path: Path) -> None:
     wrong = read_hives(tmp_path / "wrong", hives, yards=yards.replace("0730", "26:00"))
     assert places(wrong, "error") == [("yards.csv", 5, "opens")]
     assert "is not a time of day" in said(wrong, "error")
+
+
+def test_a_date_that_cannot_be_read_is_one_fault_and_not_two(tmp_path: Path) -> None:
+    text = looks("2026-05-04").rstrip("\n") + "\n1,Creek,last week,12,7,4,ok\n"
+    assert places(read_hives(tmp_path, text), "error") == [("hives.csv", 3, "inspected")]
