@@ -22,6 +22,7 @@ ENOUGH_KG = 0.05
 
 FEED = "feed {syrup} syrup, {litres} in all ({mixed})"
 EACH = "feed {syrup} syrup, {each} each, {litres} in all ({mixed})"
+OF_ONE = "{syrup} syrup, {parts}{each} ({sugar} sugar)"
 MIXED = "{sugar} sugar, {water} litres water"
 
 
@@ -65,6 +66,21 @@ def feedings(day: Day) -> tuple[Feeding, ...]:
 def _litres(syrup: Syrup, sugar_kg: float) -> float:
     """Litres of syrup, up to the next half litre."""
     return math.ceil(syrup.litres(sugar_kg) / LITRES_STEP - 1e-9) * LITRES_STEP
+
+
+def of_one(day: Day, fed: Iterable[Feeding], name: str) -> str:
+    """Say when one colony, or each of splits alike, is fed how much; nothing where it is not fed."""
+    ones = [one for one in fed if one.named.name == name]
+    syrup, settings = syrup_for(day.operation.settings.season), day.operation.settings
+    parts = [
+        f"{litre_words(one.litres_each)} {measures.days_after(day.plan.day, one.day, one.day)}"
+        for one in ones
+    ]
+    if not parts:
+        return ""
+    sugar = measures.weight(syrup.sugar_kg(sum(one.litres_each for one in ones)), settings.weight)
+    each = " each" if ones[0].count > 1 else ""
+    return OF_ONE.format(syrup=syrup.name, parts=", ".join(parts), each=each, sugar=sugar)
 
 
 def by_trip(fed: Iterable[Feeding]) -> Iterator[tuple[int, str, list[Feeding]]]:

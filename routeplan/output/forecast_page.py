@@ -14,6 +14,7 @@ from routeplan.output.fares import (
     way_words,
     weakest_words,
 )
+from routeplan.output.feeding import of_one
 from routeplan.output.forecast_said import notes
 from routeplan.output.split_weeks import READY, ready_day
 from routeplan.output.templating import filled
@@ -44,7 +45,7 @@ def forecast_page(told: Told) -> str:
     """Return the page as one self-contained HTML text; the same operation and plan give the same text."""
     day, fares = told.day, told.fares
     drawn = charts(day, fares, told.ahead)
-    cards = [_card(day, fare, drawing) for fare, drawing in zip(fares, drawn, strict=True)]
+    cards = [_card(told, fare, drawing) for fare, drawing in zip(fares, drawn, strict=True)]
     return filled(
         "forecast.html.j2",
         day_words=measures.day_words(day.plan.day, year=True),
@@ -65,7 +66,8 @@ def _weakest_of_all(day: Day, fares: tuple[Fare, ...]) -> str:
     return WEAKEST_OF_ALL.format(name=least.colony.name, weakest=weakest_words(day, least))
 
 
-def _card(day: Day, fare: Fare, drawn: Chart) -> Card:
+def _card(told: Told, fare: Fare, drawn: Chart) -> Card:
+    day = told.day
     own = _of_split(day, fare) if fare.colony.is_split else _of_donor(day, fare)
     weakest = (
         ("Bees on the evening", f"{halves(fare.now)} frames"),
@@ -73,14 +75,19 @@ def _card(day: Day, fare: Fare, drawn: Chart) -> Card:
     )
     unfed = halves(fare.unfed)
     dry = (("Weakest, not fed", f"{unfed} frames"),) if unfed != halves(fare.weakest) else ()
+    syrup = of_one(day, told.fed, fare.colony.name)
+    feed = (("Feed", syrup),) if syrup else ()
+    lays = (("Laying queen", _chance(fare.colony.chance)),) if fare.colony.chance is not None else ()
     about = f"{way_words(fare)}, at {fare.colony.yard}" if fare.colony.is_split else way_words(fare)
-    return Card(fare.colony.name, about, (*weakest, *dry, *own), drawn)
+    return Card(fare.colony.name, about, (*weakest, *dry, *lays, *own, *feed), drawn)
+
+
+def _chance(chance: float) -> str:
+    return f"about {round(100 * chance)} in 100, without further help"
 
 
 def _of_split(day: Day, fare: Fare) -> tuple[tuple[str, str], ...]:
-    lays = "–" if fare.colony.chance is None else f"about {round(100 * fare.colony.chance)} in 100"
     return (
-        ("Laying queen", lays),
         (f"{halves(fare.goal)} frames for good", back_words(day, fare)),
         ("Ready to sell", READY.format(day=ready_day(day, fare.colony.way))),
     )

@@ -1,7 +1,11 @@
-"""Sheet of the workbook for how each split and each hive that gave fares."""
+"""Sheets of the workbook for how each split and each hive that gave fares, and what is fed."""
 
+from routeplan.colony.feed import syrup_for
+from routeplan.operation.units import POUND_KG
+from routeplan.output import measures
 from routeplan.output.day import Day
 from routeplan.output.fares import Fare, back_words, dates, fares, way_words, weakest_when
+from routeplan.output.feeding import feedings
 from routeplan.output.sheet import Cell, Sheet, table
 
 
@@ -25,6 +29,25 @@ def how_they_fare(day: Day) -> Sheet:
             "strong again, frames": lambda f: _half(f.goal),
             "strong again from": lambda f: back_words(day, f),
             "laying queen, of 100": lambda f: _hundred(f.colony.chance),
+        },
+    )
+
+
+def what_is_fed(day: Day) -> Sheet:
+    """Return a row for every colony, or splits alike, and day on which it is fed."""
+    syrup = syrup_for(day.operation.settings.season)
+    unit = day.operation.settings.weight
+    one = POUND_KG if unit == "lb" else 1.0
+    return table(
+        feedings(day),
+        {
+            "when": lambda f: measures.days_after(day.plan.day, f.day, f.day),
+            "yard": lambda f: f.yard,
+            "which": lambda f: f.named.name,
+            f"{syrup.name} syrup each, litres": lambda f: f.litres_each,
+            "in all, litres": lambda f: f.litres,
+            f"sugar, {unit}": lambda f: round(syrup.sugar_kg(f.litres) / one, 1),
+            "done": lambda f: None,
         },
     )
 

@@ -39,7 +39,7 @@ def write_workbook(
 ) -> None:
     """Write the plan as an .xlsx workbook; the file appears whole or not at all.
 
-    Sheets: those of ALWAYS, and First passes, What helps, Other plans and Money where the plan has them.
+    Sheets: those of ALWAYS, and First passes, Feed, What helps, Other plans, Money where the plan has them.
     Numbers are numbers, their unit in the header; times of day are text HH:MM. Text that looks like a formula
     stays text.
 
@@ -79,6 +79,7 @@ def sheets(day: Day) -> dict[str, Sheet]:
         "Weeks after": result_sheets.weeks_after(day),
         "Looks": result_sheets.dated_looks(day),
         "Forecast": forecast_sheet.how_they_fare(day),
+        "Feed": forecast_sheet.what_is_fed(day),
         "Not in the plan": result_sheets.not_in_the_plan(day),
         "What helps": result_sheets.what_helps(day),
         "Other plans": result_sheets.other_plans(day),

@@ -7,9 +7,12 @@ import pytest
 from routeplan.colony.feed import THIN
 from routeplan.output import measures
 from routeplan.output.day import Day, day_of
-from routeplan.output.feeding import by_trip, feedings, litre_words, what, who
+from routeplan.output.feeding import by_trip, feedings, litre_words, of_one, what, who
+from routeplan.output.forecast_page import forecast_page
+from routeplan.output.forecast_sheet import what_is_fed
 from routeplan.output.load import load
 from routeplan.output.looks import looks
+from routeplan.output.told import told
 from tests.output import rich, sample
 
 DEARTH = replace(sample.OPERATION, settings=replace(sample.OPERATION.settings, dearth=True))
@@ -71,3 +74,28 @@ def test_words() -> None:
     ]
     ones = [one for one in feedings(DAY) if one.day == 14 and one.yard == "Heath"]
     assert what(DAY, ones).startswith("feed 1 : 1 syrup, ")
+
+
+def test_each_colony_s_feed_adds_up_to_the_trips() -> None:
+    """On the page and in the workbook: litres of each colony and day are those of the looks and the load."""
+    columns, rows = what_is_fed(DAY)
+    assert len(rows) == len(feedings(DAY)) > 5
+    for row, one in zip(rows, feedings(DAY), strict=True):
+        cells = dict(zip(columns, row, strict=True))
+        assert cells["in all, litres"] == one.count * cells["1 : 1 syrup each, litres"]
+        # half of it by mass is sugar, 1.23 kg a litre
+        assert cells["sugar, kg"] == pytest.approx(0.615 * one.litres, abs=0.05)
+    page = forecast_page(told(DEARTH, sample.plan_of()))
+    line = of_one(DAY, feedings(DAY), "box 1")
+    assert line.startswith("1 : 1 syrup, ")
+    assert line in page
+    assert of_one(DAY, feedings(DAY), "no such box") == ""
+
+
+def test_pounds_where_they_are_asked_for() -> None:
+    pounds = replace(DEARTH, settings=replace(DEARTH.settings, weight="lb"))
+    columns, rows = what_is_fed(day_of(pounds, sample.plan_of()))
+    kilograms = what_is_fed(DAY)[1]
+    at = columns.index("sugar, lb")
+    for mine, theirs in zip(rows, kilograms, strict=True):
+        assert mine[at] == pytest.approx(theirs[at] / 0.45359237, abs=0.2)  # type: ignore[operator]

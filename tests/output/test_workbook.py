@@ -62,7 +62,7 @@ def test_numbers_stay_numbers(tmp_path: Path) -> None:
 def test_the_new_sheets(tmp_path: Path) -> None:
     plan = rich_plan()
     book = written(tmp_path, RICH, plan)
-    assert set(book.sheetnames) - set(ALWAYS) == {"What helps", "Other plans", "Money"}
+    assert set(book.sheetnames) - set(ALWAYS) == {"Feed", "What helps", "Other plans", "Money"}
     work = rows(book, "Hive work")
     assert {r["to be sure"] for r in work if r["hive"] == "A2"} == {"find the queen first"}
     assert [r["what"] for r in work if r["hive"] == "A2"][-1] == "queen"
