@@ -51,8 +51,7 @@ def passes(case: Case) -> Iterator[Violation]:
     collected = Counter((above.second, above.key) for above in set_above(case) if above.collects is not None)
     for above in set_above(case):
         at = f"stop {above.first}: combs of {named(above.key)} are set above an excluder"
-        ways = dict(above.collects.ways) if above.collects is not None else {}
-        if ways.get(above.one.hive) != "excluder":
+        if not _is_second_pass(above):
             text = f"{at} and not collected at stop {above.second}"
             yield Violation("R15", text, 1, "hive", above.key)
         elif above.collects is not None:
@@ -74,6 +73,11 @@ def passes(case: Case) -> Iterator[Violation]:
                 yield Violation("R15", text, abs(times - 1), "times", (stop.yard, name))
 
 
+def _is_second_pass(above: Above) -> bool:
+    ways = dict(above.collects.ways) if above.collects is not None else {}
+    return ways.get(above.one.hive) == "excluder"
+
+
 def _ready(case: Case, stop: Stop) -> int:
     """Time of day from which combs set above at a stop may be collected."""
     wait_s = round(60 * case.operation.settings.excluder.least_wait_min)
@@ -91,7 +95,8 @@ def _said_from(case: Case, above: Above) -> Iterator[Violation]:
 def waits(case: Case) -> Iterator[Violation]:
     """R15: combs stay above the excluder as long as they must, and no longer than they may."""
     wait = case.operation.settings.excluder
-    for first, second in sorted({(a.first, a.second) for a in set_above(case) if a.collects is not None}):
+    collected_so = {(a.first, a.second) for a in set_above(case) if _is_second_pass(a)}
+    for first, second in sorted(collected_so):
         one, other = case.plan.stops[first - 1], case.plan.stops[second - 1]
         begun, collected = hive_work_begins(one), hive_work_begins(other)
         where, at = (one.yard,), f"combs set above excluders at stop {first} are collected at stop {second}"

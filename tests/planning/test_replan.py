@@ -9,6 +9,7 @@ from routeplan.field.state import State
 from routeplan.operation.world import Operation
 from routeplan.plan import Plan
 from routeplan.planning.replan import plan_again
+from tests.audit.sound_excluder import two_passes
 from tests.field.test_state import read, row
 from tests.tiny import tiny_operation, tiny_plan
 
@@ -94,6 +95,14 @@ def test_a_weak_donor_is_replaced_by_one_that_stands_by() -> None:
     assert {t.hive for s in new.stops for t in s.takes if t.split in ("S1", "S2")} == {"A1", "A3"}
     assert new.done is not None
     assert any(line == "At Acacia hive A3 gives in place of A2." for line in new.done.changed)
+
+
+def test_combs_above_an_excluder_are_set_down_where_no_visit_collects_them() -> None:
+    operation, plan = two_passes()
+    _, new = again(row(at="10:26", stop=1, what="left"), operation=operation, plan=plan)
+    assert new.done is not None
+    assert any("A2 at Acacia stand above an excluder" in line for line in new.done.changed)
+    assert {way for stop in new.stops for _, way in stop.ways} == {"look"}
 
 
 def test_boxes_from_a_yard_under_suspicion_go_back_at_once_where_the_truck_is_there() -> None:
