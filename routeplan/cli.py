@@ -204,7 +204,7 @@ def replan(
     assert made.done is not None
     folder = out or plan_file.parent / f"again-{clock(made.done.at)[:5].replace(':', '')}"
     run = {"seconds": round(time.monotonic() - began, 1), "routeplan": __version__}
-    written = _write(state.operation, made, folder, run)
+    written = _write(state.operation, made, folder, run, earlier=plan_file.parent)
     click.echo(f"Planned again from {clock(made.done.at)[:5]}:")
     for line in made.done.changed:
         click.echo(f"  {line}")
@@ -440,9 +440,15 @@ def _plan_folder(source: Path, day: date, out: Path | None, share: bool) -> Path
 
 
 def _write(
-    operation: Operation, made: Plan, folder: Path, run: dict[str, object], share: bool = False
+    operation: Operation,
+    made: Plan,
+    folder: Path,
+    run: dict[str, object],
+    share: bool = False,
+    earlier: Path | None = None,
 ) -> list[Path]:
-    return _put(folder, _contents(operation, made, folder, run, share), only_new=False)
+    """Write the files of a plan; `earlier` is the folder of the plan it was made from."""
+    return _put(folder, _contents(operation, made, (folder, earlier), run, share), only_new=False)
 
 
 def _put(folder: Path, contents: dict[str, bytes], only_new: bool) -> list[Path]:
@@ -470,15 +476,19 @@ def _put(folder: Path, contents: dict[str, bytes], only_new: bool) -> list[Path]
 
 
 def _contents(
-    operation: Operation, made: Plan, folder: Path, run: dict[str, object], share: bool
+    operation: Operation,
+    made: Plan,
+    folders: tuple[Path | None, ...],
+    run: dict[str, object],
+    share: bool,
 ) -> dict[str, bytes]:
-    """Return the files of a plan; the calendar goes on from the one that lies in the folder."""
+    """Return the files of a plan; the calendar goes on from the first that lies in one of the folders."""
     from routeplan.output.contents import FOLLOWUPS, plan_files
     from routeplan.output.followups import CalendarFormatError
 
-    old = folder / FOLLOWUPS
+    old = next((f / FOLLOWUPS for f in folders if f and (f / FOLLOWUPS).exists()), None)
     try:
-        return plan_files(operation, made, run, _bytes(old) if old.exists() else None, share)
+        return plan_files(operation, made, run, _bytes(old) if old else None, share)
     except CalendarFormatError:
         click.echo(f"warning: {old} cannot be read as a calendar: all its events count as new.", err=True)
         return plan_files(operation, made, run, shared=share)

@@ -16,7 +16,8 @@ from routeplan.field.state import State, state_of
 from routeplan.output.page import day_page
 from routeplan.plan import plan_id
 from tests.output import rich
-from tests.output.browsing import DESK, PHONE, Seen, show
+from tests.output.browsing import DESK, PHONE, show
+from tests.output.crewing import Crew, crew_with
 from tests.output.sample import OPERATION, hostile, plan_of
 
 PLAN = plan_of()
@@ -32,52 +33,8 @@ def sheet(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
-class Crew:
-    """Somebody with the sheet in hand."""
-
-    def __init__(self, seen: Seen) -> None:
-        self.seen, self.page = seen, seen.page
-
-    def at(self, clock: str) -> None:
-        self.page.clock.set_fixed_time(f"{TODAY}T{clock}:00")
-
-    def stop(self, n: int) -> Any:
-        return self.page.locator(f"#stop-{n}")
-
-    def hive(self, n: int, name: str) -> Any:
-        return self.stop(n).locator(".hive").filter(has=self.page.locator("h4", has_text=f"Hive {name}"))
-
-    def box(self, n: int, box: int, part: str = "made") -> Any:
-        number = self.page.locator("b.num", has_text=f"{box}")
-        return self.stop(n).locator(f".{part}").filter(has=number).locator("input[type=checkbox]")
-
-    def press(self, within: Any, name: str) -> None:
-        within.get_by_role("button", name=name).first.click()
-
-    def answer(self, *choices: str, write: str = "Write down", **amounts: object) -> None:
-        asked = self.page.locator("#ask")
-        for choice in choices:
-            asked.get_by_role("radio", name=choice, exact=True).check()
-        for name, value in amounts.items():
-            asked.locator(f"#ask-{name}").fill(str(value))
-        self.press(asked, write)
-
-    def saved(self, folder: Path) -> Path:
-        with self.page.expect_download() as waiting:
-            self.page.get_by_role("button", name="Save to a file").click()
-        path = folder / waiting.value.suggested_filename
-        waiting.value.save_as(path)
-        return path
-
-    def said(self) -> str:
-        return str(self.page.locator("#today").inner_text())
-
-
 def crew(browser: Any, sheet: Path, **kind: Any) -> Crew:
-    one = Crew(show(browser, sheet, **kind))
-    one.page.clock.install(time=f"{TODAY}T08:00:00")
-    one.page.reload()
-    return one
+    return crew_with(browser, sheet, TODAY, **kind)
 
 
 def understood(path: Path) -> tuple[Notes, State]:
@@ -232,7 +189,7 @@ def test_two_sheets_do_not_mix(browser: Any, sheet: Path) -> None:
 
 
 def test_a_browser_that_keeps_nothing_says_so(browser: Any, sheet: Path, tmp_path: Path) -> None:
-    one = Crew(show(browser, sheet, **PHONE))
+    one = Crew(show(browser, sheet, **PHONE), TODAY)
     one.page.add_init_script(NO_STORE)
     one.page.reload()
     assert "keeps nothing" in one.page.locator("#kept-trouble").inner_text()
