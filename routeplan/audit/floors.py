@@ -93,7 +93,7 @@ def lowest_of_donor(
     """Fewest bees of a hive that gives so much, the day of it, and its floor.
 
     `own`: the order by which it is split in its own right. None where its bees or brood are not known, or
-    where nothing stays behind of a hive split in its own right.
+    where nothing need stay or stays behind of a hive split in its own right.
     """
     settings, now = operation.settings, on_the_day(hive, operation.day)
     if now.bees is None or now.capped is None or now.open is None:
@@ -105,7 +105,7 @@ def lowest_of_donor(
         max(0.0, now.open - out.open),
         max(0.0, (now.food or 0.0) - out.food),
     )
-    if own and left.bees <= 0:
+    if own and (own.break_up or left.bees <= 0):
         return None
     gone = give["queen"] > 0
     lays = 0 if is_laying(hive) and not gone else NEVER

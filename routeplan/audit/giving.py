@@ -71,7 +71,14 @@ def fresh_eggs(case: Case, hive: Hive) -> bool:
 def _keeps(case: Case, key: Key, give: Counter[str]) -> KeepBack:
     """What must stay: less when the queen leaves, or when the hive is split in its own right."""
     settings = case.operation.settings
+    if _broken_up(case, key):
+        return KeepBack(0.0, 0.0, 0.0, 0.0)
     return settings.parted if give["queen"] or key in case.own_right else settings.keep_back
+
+
+def _broken_up(case: Case, key: Key) -> bool:
+    """Whether nothing need stay of a hive, not even bees to cover brood."""
+    return key in case.own_right and case.own_right[key].break_up
 
 
 def _shortages(case: Case, key: Key, give: Counter[str], strength: Strength) -> Iterator[Violation]:
@@ -116,8 +123,9 @@ def _lines(
         left = food - give["food"] - mixed.food_with_brood * brood_out
         yield "keeps {:.2f} frames of food", left, keep.food
     yield "keeps {:.2f} frames of bees", bees_left, keep.bees
-    cover = brood - brood_out + settings.bees.cover_over_brood
-    yield "keeps {:.2f} frames of bees to cover its brood", bees_left, cover
+    if not _broken_up(case, key):
+        cover = brood - brood_out + settings.bees.cover_over_brood
+        yield "keeps {:.2f} frames of bees to cover its brood", bees_left, cover
 
 
 def _brood_out(give: Counter[str]) -> int:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from routeplan.operation.settings import KeepBack, Settings
 
 EPS = 1e-6
+COVER_WORDS = "bees to cover its brood"
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
@@ -125,7 +126,7 @@ RULES: tuple[tuple[str, Callable[[Look], Bools]], ...] = (
     ("brood it must keep", _keeps_brood),
     ("open brood it must keep", _keeps_open),
     ("bees it must keep", _keeps_bees),
-    ("bees to cover its brood", _keeps_cover),
+    (COVER_WORDS, _keeps_cover),
     ("food it must keep", _keeps_food),
     ("most brood frames from one hive", _few_brood),
     ("never over a third of its brood", _brood_share),

@@ -9,9 +9,12 @@ import numpy as np
 from routeplan.colony.counts import DayCount, count_on
 from routeplan.colony.floors import FLOOR_WORDS, donors_hold, holds, parts_hold
 from routeplan.colony.halves import Taken
-from routeplan.colony.keeping import EPS, RULES, Bools, Floats, Look
+from routeplan.colony.keeping import COVER_WORDS, EPS, RULES, Bools, Floats, Look
 from routeplan.operation.settings import KeepBack, Settings
 from routeplan.operation.world import HEALTH_USABLE, QUEENS_NOT_LAYING, Hive, Operation
+
+NOTHING_STAYS = KeepBack(0.0, 0.0, 0.0, 0.0)
+"""What a hive keeps that is broken up."""
 
 
 @dataclass(frozen=True, order=True)
@@ -160,18 +163,22 @@ def cannot_part(operation: Operation, hive: Hive, kit: Give, parts: int, queen: 
     queen : how the parts get their queen, a word of QUEEN_WAYS.
     """
     settings, count = operation.settings, count_on(hive, operation.day)
-    if reason := _barred(settings, hive, count, operation.yard(hive.yard).health, settings.parted):
+    broken_up = any(o.break_up and (o.from_yard, o.hive) == hive.key for o in operation.orders)
+    keep = NOTHING_STAYS if broken_up else settings.parted
+    if reason := _barred(settings, hive, count, operation.yard(hive.yard).health, keep):
         return reason
     if hive.queen in ("drone layer", "laying workers"):
         return f"{hive.queen}: no frames leave"
     if reason := _no_queen_for_it(operation, hive, count, parts, queen):
         return reason
     all_of_it = Give(kit.capped * parts, kit.open * parts, kit.food * parts, kit.shake * parts)
-    look = _look(operation, [hive], [count], ([all_of_it], [0]), settings.parted)
+    look = _look(operation, [hive], [count], ([all_of_it], [0]), keep)
     for words, rule in RULES:
+        if broken_up and words == COVER_WORDS:
+            continue
         if not words.startswith(("most ", "never ")) and not rule(look).all():
             return f"{words} (when it is split in its own right)"
-    if holds(settings) and not parts_hold(operation, hive, [_taken(kit)] * parts, queen):
+    if holds(settings) and not broken_up and not parts_hold(operation, hive, [_taken(kit)] * parts, queen):
         return f"{FLOOR_WORDS} (when it is split in its own right)"
     return ""
 

@@ -124,7 +124,7 @@ def _graded(count: Count, grade: Grade) -> Count:
 
 
 def _order(row: Row) -> Order:
-    same = _same(row, "count", "kit", "queen", "by", "ready_by", "priority", "hive")
+    same = _same(row, "count", "kit", "queen", "by", "ready_by", "priority", "hive", "break_up")
     return Order(id=row["order"], from_yard=row["from"], to_yard=row["to"], row=row.number, **same)
 
 

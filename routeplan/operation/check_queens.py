@@ -7,6 +7,7 @@ from routeplan.operation.rows import Draft, Row
 from routeplan.operation.world import HEALTH_USABLE, QUEENS_NOT_LAYING
 
 MOST_PARTS = 2
+MOST_BROKEN_UP = 4
 NOT_WORTH_PARTING = ("drone layer", "laying workers")
 
 
@@ -44,14 +45,20 @@ def own_right_once(draft: Draft) -> Iterator[Finding]:
 
 
 def own_right_leaves_a_part(draft: Draft) -> Iterator[Finding]:
-    """One or two parts leave and the rest stays; the parent's queen leaves with one."""
+    """One or two parts leave and the rest stays, or up to four and none; the parent's queen leaves with one."""
     table = draft["splits"]
     for row in table.rows:
-        most = 1 if row["queen"] == "parent's" else MOST_PARTS
+        if row["break_up"] and not row["hive"]:
+            message = "It is not said which hive is to be broken up."
+            yield table.finding("error", row, "hive", message, "Name the hive, and its yard under from.")
+        most = 1 if row["queen"] == "parent's" else MOST_BROKEN_UP if row["break_up"] else MOST_PARTS
         if row["hive"] and (row["count"] or 0) > most:
             queen = ", and there is one queen to go with it" if most == 1 else ""
-            message = f"At most {most} of one hive may leave, the rest stays{queen}."
-            cure = "Write 1." if most == 1 else "Write 1 or 2."
+            rest = "" if row["break_up"] else ", the rest stays"
+            message = f"At most {most} of one hive may leave{rest}{queen}."
+            cure = (
+                "Write 1." if most == 1 else f"Write 1 to {most}." if most > MOST_PARTS else "Write 1 or 2."
+            )
             yield table.finding("error", row, "count", message, cure)
 
 
@@ -93,7 +100,11 @@ def own_right_has_a_queen(draft: Draft) -> Iterator[Finding]:
         elif row["queen"] == "parent's" and queen in QUEENS_NOT_LAYING:
             message = f"{name} is noted as {queen}: it has no queen that could go with the split."
             yield table.finding("error", row, "queen", message, "Ask for another way to a queen.")
-        elif queen == "queenless":
+        elif row["break_up"] and queen != "queenless":
+            message = f"{name} is to be broken up, and it is not noted as queenless: its queen would be lost."
+            cure = "Write queenless under queen if it has none; else let a part stay with her."
+            yield table.finding("error", row, "break_up", message, cure)
+        elif queen == "queenless" and not row["break_up"]:
             message = f"{name} is queenless: what stays at the stand needs a queen or a cell too."
             cells = hive["queen_cells"] == "charged"
             cure = "Leave it a good cell of its own." if cells else "Bring one more than the splits need."

@@ -170,7 +170,7 @@ class Order:
     """Splits asked for: `count` of one kit and one way to a queen. Lower `priority` goes first.
 
     `hive` names one hive of `from_yard` that is split in its own right: all frames and bees of these splits
-    are its own, and it gives to no other split.
+    are its own, and it gives to no other split. `break_up`: nothing need stay of it.
     """
 
     id: str
@@ -183,6 +183,7 @@ class Order:
     priority: int = 1
     hive: str | None = None
     ready_by: date | None = None
+    break_up: bool = False
     row: int = field(default=0, compare=False)
 
 

@@ -39,7 +39,8 @@ class Look:
 def looks(day: Day) -> tuple[Look, ...]:
     """Return all looks of a day's plan, by day, those to feed among them."""
     queenless = {hive.key for hive in day.operation.hives if hive.queen == "queenless"}
-    plain = looks_of(day.plan, day.boxes, day.operation.settings.queens, queenless)
+    gone = {(o.from_yard, o.hive) for o in day.operation.orders if o.from_yard and o.hive and o.break_up}
+    plain = looks_of(day.plan, day.boxes, day.operation.settings.queens, queenless, gone)
     fed = [
         Look(n, n, yard, feeding.who(day, ones), feeding.what(day, ones), kind="feed")
         for n, yard, ones in feeding.by_trip(feeding.feedings(day))
@@ -49,7 +50,11 @@ def looks(day: Day) -> tuple[Look, ...]:
 
 
 def looks_of(
-    plan: Plan, boxes: Mapping[str, int], queens: Queens, queenless: Collection[tuple[str, str]] = ()
+    plan: Plan,
+    boxes: Mapping[str, int],
+    queens: Queens,
+    queenless: Collection[tuple[str, str]] = (),
+    gone: Collection[tuple[str, str]] = (),
 ) -> tuple[Look, ...]:
     """Return all looks of a plan, by day; what is fed is not among them.
 
@@ -57,8 +62,9 @@ def looks_of(
     ----------
     boxes : number of each split's box.
     queenless : hives (yard, hive) that were known to have no queen; one that gave raises one.
+    gone : hives that are broken up.
     """
-    found = [*_at_splits(plan, boxes, queens), *_at_donors(plan, queens, queenless)]
+    found = [*_at_splits(plan, boxes, queens), *_at_donors(plan, queens, queenless, gone)]
     return tuple(sorted(found, key=_order))
 
 
@@ -91,13 +97,15 @@ def _at_splits(plan: Plan, boxes: Mapping[str, int], queens: Queens) -> Iterator
                 yield from (_look(step, yard, boxes_said(boxes, here)) for step in of_split(way, queens))
 
 
-def _at_donors(plan: Plan, queens: Queens, queenless: Collection[tuple[str, str]]) -> Iterator[Look]:
+def _at_donors(
+    plan: Plan, queens: Queens, queenless: Collection[tuple[str, str]], gone: Collection[tuple[str, str]]
+) -> Iterator[Look]:
     parted = {(s.from_yard, s.donors[0]) for s in plan.splits if s.queen == "own cells" and s.donors}
     for yard in dict.fromkeys(s.yard for s in plan.stops if s.opens):
         stops = [s for s in plan.stops if s.yard == yard]
         queen_left = {t.hive for s in stops for t in s.takes if t.kind == "queen"}
         alike: dict[tuple[bool, bool], list[str]] = {}
-        for hive in dict.fromkeys(h for s in stops for h in s.opens):
+        for hive in dict.fromkeys(h for s in stops for h in s.opens if (yard, h) not in gone):
             left = hive in queen_left or (yard, hive) in queenless
             alike.setdefault((left, not left and (yard, hive) in parted), []).append(hive)
         for (left, own), hives in sorted(alike.items()):

@@ -88,6 +88,8 @@ def stays(day: Day, hive: Hive, takes: Sequence[Take]) -> tuple[str, ...]:
     leaves = queen_box(takes) is not None
     if not leaves and not own_right_boxes(day, hive):
         return ()
+    if any(o.break_up and (o.from_yard, o.hive) == hive.key for o in day.operation.orders):
+        return (say.BROKEN_UP,)
     keep = day.operation.settings.parted
     left = {kind: measures.number(getattr(keep, kind)) for kind in ("bees", "brood", "open", "food")}
     return (*((say.QUEEN_GONE,) if leaves else ()), say.PARTED.format(**left))

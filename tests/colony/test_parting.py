@@ -11,12 +11,14 @@ from typing import Any
 import pytest
 
 from routeplan.colony.surplus import Give, cannot_part, surplus_of
+from routeplan.operation.colony_settings import Floors
 from routeplan.operation.settings import KeepBack, Limits, Settings, Sure
 from routeplan.operation.world import QUEEN_WAYS, Hive, Operation, Order
 from tests.oracle import meanings
 from tests.planning.make import DAY, DAY_ALONE, ONE, hive, operation, yard
 from tests.seeded import rich_operation, small_operation
 
+PART_KIT = ONE.name
 PART = Give(capped=1, open=1, food=1, shake=1)
 HELD = " (when it is split in its own right)"
 
@@ -167,3 +169,31 @@ def test_same_as_part_by_part_on_many_hives() -> None:
                 cannot += 2 - len(mine)
     assert can >= 150
     assert cannot >= 150
+
+
+def test_a_hive_broken_up_keeps_nothing() -> None:
+    # four parts of 2 brood frames, 1 of food and 3.3 of bees take all of it but a little
+    one = hive("H", queen="queenless", capped=4.0, open=4.0, food=4.0, bees=13.3)
+    base = alone(one)
+    order = Order("A", 4, PART_KIT, "mated", from_yard="Y", hive="H", break_up=True)
+    whole = replace(base, orders=(order,))
+    assert cannot_part(whole, one, PART, 4, "mated") == ""
+    kept = replace(base, orders=(replace(order, break_up=False),))
+    assert cannot_part(kept, one, PART, 4, "mated") == "brood it must keep" + HELD
+    for less, reason in (
+        ({"capped": 3.99}, "no more capped brood"),
+        ({"food": 3.99}, "no more food frames"),
+        ({"bees": 13.19}, "bees it must keep"),
+    ):
+        poorer = replace(one, count=replace(one.count, **less))
+        assert cannot_part(replace(whole, hives=(poorer,)), poorer, PART, 4, "mated") == reason + HELD
+
+
+def test_a_hive_broken_up_has_no_floor() -> None:
+    one = hive("H", queen="queenless", capped=4.0, open=4.0, food=4.0, bees=14.0)
+    held = replace(DAY_ALONE, floors=Floors("hold", 9_000.0), parted=KeepBack(0, 0, 0, 0))
+    order = Order("A", 3, PART_KIT, "mated", from_yard="Y", hive="H", break_up=True)
+    whole = replace(alone(one, held), orders=(order,))
+    assert cannot_part(whole, one, PART, 3, "mated") == ""
+    kept = replace(whole, orders=(replace(order, break_up=False),))
+    assert cannot_part(kept, one, PART, 3, "mated") == "bees it must have at its lowest" + HELD

@@ -80,6 +80,7 @@ def new(*changes: str) -> dict[str, str]:
 Place = tuple[str, str, int | None, str | None]
 BEREFT = ("hives.csv", "unmarked", "queenless")
 TO_MATED = ("A,2,three-frame,own cells", "A,1,four-frame,mated")
+BREAK_UP = "order,count,kit,queen,from,hive,break_up\n"
 OWN_RIGHT = {
     "own cells without a hive": (
         new("splits.csv", "own cells,Alder,NA", "own cells,Alder,"),
@@ -165,6 +166,21 @@ OWN_RIGHT = {
         new(*BEREFT, "hives.csv", "charged", "none", "splits.csv", *TO_MATED),
         [("warning", "splits.csv", 2, "hive")],
         "needs a queen or a cell too. Bring one more",
+    ),
+    "no hive to break up": (
+        NEW | {"splits.csv": BREAK_UP + "B,1,four-frame,mated,,,yes\n"},
+        [("error", "splits.csv", 2, "hive"), ("warning", "hives.csv", 3, "queen_cells")],
+        "which hive is to be broken up",
+    ),
+    "broken up with its queen": (
+        NEW | {"splits.csv": BREAK_UP + "A,2,three-frame,own cells,Alder,NA,yes\n"},
+        [("error", "splits.csv", 2, "break_up")],
+        "its queen would be lost",
+    ),
+    "broken up into five": (
+        new(*BEREFT) | {"splits.csv": BREAK_UP + "A,5,three-frame,own cells,Alder,NA,yes\n"},
+        [("error", "splits.csv", 2, "count")],
+        "Write 1 to 4.",
     ),
     "charged hive that no row names": (
         new("splits.csv", "A,2,three-frame,own cells,Alder,NA\n", ""),

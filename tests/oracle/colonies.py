@@ -175,8 +175,8 @@ def _limited(operation: Operation, now: Colony, out: Out) -> bool:
     )
 
 
-def _keeps(operation: Operation, now: Colony, out: Out, keep: KeepBack) -> bool:
-    """Say whether a hive that gives so much still has what it must keep."""
+def _keeps(operation: Operation, now: Colony, out: Out, keep: KeepBack, cover: bool = True) -> bool:
+    """Say whether a hive that gives so much still has what it must keep, and bees to cover its brood."""
     assert now.brood is not None
     assert now.open is not None
     count = now.hive.count
@@ -194,7 +194,7 @@ def _keeps(operation: Operation, now: Colony, out: Out, keep: KeepBack) -> bool:
         and (keep.open <= 0 or open_left >= keep.open - EPS)
         and (keep.food <= 0 or food_left >= keep.food - EPS)
         and bees_left >= keep.bees - EPS
-        and bees_left >= brood_left + bees.cover_over_brood - EPS
+        and (not cover or bees_left >= brood_left + bees.cover_over_brood - EPS)
     )
 
 
@@ -214,15 +214,16 @@ def parts(operation: Operation, box: Box) -> dict[int, Out]:
 
 
 def _may_part(operation: Operation, hive: Hive, box: Box, out: Out) -> bool:
-    now, settings = colony(operation, hive), operation.settings
-    if not _clean(operation, hive) or not _counted(operation, now, settings.parted):
+    now, broken_up = colony(operation, hive), operation.orders[box.order].break_up
+    keep = KeepBack(0.0, 0.0, 0.0, 0.0) if broken_up else operation.settings.parted
+    if not _clean(operation, hive) or not _counted(operation, now, keep):
         return False
     if hive.queen in ("drone layer", "laying workers") or box.kit.frame not in (None, hive.frame):
         return False
     there = zip((out.capped, out.open, out.food), _there(operation, now), strict=True)
     return (
         all(taken <= most for taken, most in there)
-        and _keeps(operation, now, out, settings.parted)
+        and _keeps(operation, now, out, keep, cover=not broken_up)
         and keeps(operation, hive, out, operation.orders[box.order])
         and _right_queen(operation, now, box.queen, out)
         and lengths.quickest(operation, hive, out) is not None

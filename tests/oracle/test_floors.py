@@ -8,9 +8,12 @@ import pytest
 
 from routeplan.audit import audit
 from routeplan.operation.colony_settings import Floors
-from routeplan.operation.world import Operation
+from routeplan.operation.world import Kit, Operation, Order
 from routeplan.planning.solve import plan_day
-from tests.oracle.test_against_planner import differences, report
+from tests.oracle import exact
+from tests.oracle.test_against_planner import differences, judge, report
+from tests.planning import make
+from tests.planning.make import hive, yard
 from tests.seeded import rich_operation, small_operation
 
 SHORT, LONG = range(4), range(120)
@@ -80,3 +83,19 @@ def test_floors_make_a_difference_and_every_plan_holds() -> None:
         assert audit(held, plan) == []
         changed += plan.stops != without.stops
     assert changed >= 2
+
+
+def test_a_broken_up_hive_is_planned_as_exactly_as_it_is_audited() -> None:
+    kit = Kit("two", capped=1, open=1, food=1, shakes=1, drawn=1, fill=1)
+    whole = hive("H", "Y", queen="queenless", capped=4.0, open=4.0, food=4.0, bees=13.5)
+    order = Order("A", 4, kit.name, "mated", from_yard="Y", hive="H", break_up=True)
+    one = make.operation((yard("Y", 3.0), yard("Z", 12.0, room=6)), (whole,), (order,), (kit,))
+    plan = plan_day(one, seconds=10.0)
+    truth = exact.best(one, 10.0)
+    assert isinstance(truth, exact.Answer)
+    assert judge(0, one, truth, plan) == []
+    assert len(plan.splits) == 4
+    assert audit(one, plan) == []
+    stays = replace(one, orders=(replace(order, break_up=False),))
+    assert [v.rule for v in audit(stays, plan)][0] == "R1"
+    assert len(plan_day(stays, seconds=10.0).splits) < 4
