@@ -45,7 +45,7 @@ def own_right_once(draft: Draft) -> Iterator[Finding]:
 
 
 def own_right_leaves_a_part(draft: Draft) -> Iterator[Finding]:
-    """One or two parts leave and the rest stays, or up to four and none; the parent's queen leaves with one."""
+    """One or two parts leave and the rest stays, or up to four and none; a queen leaves with one."""
     table = draft["splits"]
     for row in table.rows:
         if row["break_up"] and not row["hive"]:

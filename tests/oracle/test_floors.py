@@ -97,5 +97,5 @@ def test_a_broken_up_hive_is_planned_as_exactly_as_it_is_audited() -> None:
     assert len(plan.splits) == 4
     assert audit(one, plan) == []
     stays = replace(one, orders=(replace(order, break_up=False),))
-    assert [v.rule for v in audit(stays, plan)][0] == "R1"
+    assert audit(stays, plan)[0].rule == "R1"
     assert len(plan_day(stays, seconds=10.0).splits) < 4
