@@ -76,9 +76,7 @@ PARTED = (
     "At least so much stays: {bees} frames of bees, {brood} brood (of which {open} open, with eggs), "
     "{food} food."
 )
-BROKEN_UP = (
-    "It is broken up: nothing need stay. Shake the bees that are left into its boxes, and take it away."
-)
+BROKEN_UP = "It is broken up: nothing need stay. Shake the bees that are left into its boxes."
 QUEEN_GONE = "It is left without its queen and raises a new one."
 OWN_RIGHT = "Split in its own right: its frames go into {boxes} only, no other hive's go in."
 CELLS = (
