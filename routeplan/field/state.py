@@ -261,9 +261,7 @@ class _Reading:
                 continue
             stop = self._timed(n, i, before, stops)
             if not stops:
-                leave_home = (
-                    min(leave_home, stop.arrive) if stop.arrive < leave_home else stop.arrive - stop.drive_s
-                )
+                leave_home = stop.arrive - stop.drive_s
             stops.append(stop)
             before = stop.depart
         return stops, leave_home
@@ -278,7 +276,7 @@ class _Reading:
         if one.first_s is not None:
             arrive = min(arrive, one.first_s)
         arrive = max(arrive, before)
-        if n == 0 and one.arrived_s is not None:  # when the crew left home was not written down
+        if n == 0:  # when the crew left home is not written down
             before = arrive - plan.drive_s
         span = plan.depart - plan.arrive
         last = n == len(self.done_of) - 1

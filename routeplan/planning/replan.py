@@ -113,7 +113,7 @@ def _bound(state: State, rest: Rest, found: Round | None, travel: Travel) -> Bou
     made = sum(map(sum, found.counts.made))
     index = {y.id: i for i, y in enumerate(state.operation.yards)}
     start = 0 if state.yard is None else index[state.yard] + 1
-    least = rest_bound_s(state.operation, travel, start, _home(rest, travel, index), rest.case, made)
+    least = rest_bound_s(state, travel, start, _home(rest, travel, index), rest.case, made)
     return Bound(found.counted_s, min(found.counted_s, least))
 
 

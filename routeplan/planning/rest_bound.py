@@ -1,17 +1,18 @@
 """What no rest of a day counts less than: a table over all yards, hive work at the very least it can take."""
 
+from collections import Counter
+
 import numpy as np
 
-from routeplan.operation.world import Operation
+from routeplan.field.state import State
+from routeplan.operation.world import Operation, Yard
 from routeplan.planning.case import Case, usable
 from routeplan.planning.remaining import INF, Ground, Ints, remaining
 from routeplan.planning.travel import Travel, road_worth_s
 from routeplan.planning.work import Work
 
 
-def rest_bound_s(
-    operation: Operation, travel: Travel, start: int, tail_s: Ints, case: Case, made: int
-) -> int:
+def rest_bound_s(state: State, travel: Travel, start: int, tail_s: Ints, case: Case, made: int) -> int:
     """Return a lower limit of the counted seconds of any rest that makes so many splits and places all.
 
     Parameters
@@ -20,6 +21,7 @@ def rest_bound_s(
     tail_s : (1 + yards,) least seconds from each place home, splits that go back brought.
     case : the rest's case: what is aboard, what is still to make.
     """
+    operation = state.operation
     yards, demand, total = operation.yards, case.demand, case.total - case.size + made
     if not total:
         return int(tail_s[start])
@@ -29,13 +31,14 @@ def rest_bound_s(
     drive[:, 0] = tail_s
     drive[0, 0] = tail_s[start]
     can = np.array([usable(y, operation.day) for y in yards], dtype=bool)
-    room = np.array([total if y.takes_splits and ok else 0 for y, ok in zip(yards, can, strict=True)])
+    had = Counter(s.to_yard for s in state.splits if s.placed_at)
+    room = np.array([_room(y, had[y.id], total) if ok else 0 for y, ok in zip(yards, can, strict=True)])
     ground = Ground(
         drive=drive,
         least=_least(operation, case, can, total, made),
         room=room.astype(np.int64),
         carry=np.zeros(len(yards), dtype=np.int64),
-        receive=np.zeros((len(yards), total + 1), dtype=np.int64),
+        receive=_receive(state, travel, set(had), total),
         cell=np.zeros(len(yards), dtype=np.int64),
         far=travel.far,
         due_from=np.zeros(len(yards), dtype=np.int64),
@@ -47,6 +50,31 @@ def rest_bound_s(
     place = [int(g.place_s.min()) + int(g.extra_s.min()) for g in case.aboard for _ in g.ids]
     assert demand.size >= made
     return int(table.leave[0, 0, made, total]) + sum(place)
+
+
+def _room(yard: Yard, had: int, total: int) -> int:
+    """Splits a yard can still take."""
+    left = total if yard.room is None else yard.room - had
+    return max(0, min(left, total)) if yard.takes_splits else 0
+
+
+def _receive(state: State, travel: Travel, had: set[str], total: int) -> Ints:
+    """Least counted seconds of receiving r splits: trips in the weeks after, and few standing alone.
+
+    Nothing for yards that have received today: they are gone to anyway.
+    """
+    operation, later, work = state.operation, state.operation.settings.later, Work(state.operation)
+    trip_s = travel.drive_s[0, 1:] + travel.drive_s[1:, 0] + work.set_up_s(False) + work.leave_s(False)
+    trip_s = trip_s + np.floor(
+        road_worth_s(operation.settings) * (travel.drive_m[0, 1:] + travel.drive_m[1:, 0])
+    ).astype(np.int64)
+    fresh = np.array([not y.looked_after and y.id not in had for y in operation.yards], dtype=bool)
+    hungry = np.array([not y.has_flow(operation.day, operation.settings.dearth) for y in operation.yards])
+    trips = later.trips + np.where(hungry, later.feeding_trips, 0)
+    r = np.arange(total + 1)[None, :]
+    few = round(60 * later.few_min) * np.maximum(0, later.few_splits - r)
+    counted = np.where(fresh, trips * trip_s, 0)[:, None] + np.where(fresh[:, None], few, 0)
+    return np.where(r > 0, counted, 0).astype(np.int64)
 
 
 def _least(operation: Operation, case: Case, can: Ints, total: int, made: int) -> Ints:
