@@ -368,8 +368,10 @@ def _bytes(path: Path) -> bytes:
 
 def _plan(path: Path) -> Plan:
     """Read a plan.json; exit with its fault when it cannot be read."""
+    from routeplan.output.files import put_right
     from routeplan.plan import PlanFormatError, from_json
 
+    put_right(path.parent)
     try:
         return from_json(_text(path))
     except (PlanFormatError, UnicodeDecodeError) as fault:

@@ -1,14 +1,22 @@
 """Writing files whole or not at all."""
 
+import json
 import os
 import shutil
 import tempfile
 from collections.abc import Mapping
+from dataclasses import dataclass
 from errno import EACCES, EBUSY
 from pathlib import Path
 
 SHARING = (5, 32, 33)
 """What Windows answers where a file is open elsewhere: access denied, sharing violation, lock violation."""
+
+
+SUFFIX = ".routeplan"
+"""Ends the names of files that are on their way."""
+FORWARD, BACK = ".forward.json", ".back.json"
+"""Lists of files that are being put in place, and being put back."""
 
 
 class PartlyWrittenError(OSError):
@@ -63,22 +71,57 @@ def write_whole(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
         When something cannot be written; what was there before stays.
     """
     folder.mkdir(parents=True, exist_ok=True)
+    put_right(folder)
     scratch: list[Path] = []
     try:
-        waiting = []
-        for name, content in contents.items():
-            waiting.append((_beside(folder, name, content, scratch), folder / name))
-        _put_in_place(waiting, scratch)
+        waiting = [
+            Waiting(name, _beside(folder, name, content, scratch), _kept(folder / name, scratch))
+            for name, content in contents.items()
+        ]
+        _put_in_place(folder, waiting)
         _settle(folder)
     finally:
         for temporary in scratch:
             temporary.unlink(missing_ok=True)
-    return [target for _, target in waiting]
+    return [folder / one.name for one in waiting]
+
+
+@dataclass(frozen=True)
+class Waiting:
+    """A file to be put in place: its new content and a copy of what stands there (None: nothing does)."""
+
+    name: str
+    new: Path
+    old: Path | None
+
+
+def put_right(folder: Path) -> None:
+    """Finish what a power cut has broken off, so that files written together are all old or all new.
+
+    A list of the files lies in the folder from the moment all are written beside their targets until all are
+    in place; while it says "forward" they are put in place, while it says "back" they are put back.
+    """
+    for forward, journal in ((True, folder / FORWARD), (False, folder / BACK)):
+        if journal.exists():
+            rows = json.loads(journal.read_text(encoding="utf-8"))
+            waiting = [
+                Waiting(n, folder / new, None if old is None else folder / old) for n, new, old in rows
+            ]
+            if forward:
+                for one in waiting:
+                    if one.new.exists():
+                        os.replace(one.new, folder / one.name)
+            else:
+                _put_back(folder, waiting)
+            _settle(folder)
+            journal.unlink()
+    for litter in folder.glob(f".*{SUFFIX}"):
+        litter.unlink(missing_ok=True)
 
 
 def _beside(folder: Path, name: str, content: bytes, scratch: list[Path]) -> Path:
     """Write a content under a name of its own, to be put in place later."""
-    handle, temporary = tempfile.mkstemp(prefix=f".{name}.", dir=folder)
+    handle, temporary = tempfile.mkstemp(prefix=f".{name}.", suffix=SUFFIX, dir=folder)
     scratch.append(Path(temporary))
     with os.fdopen(handle, "wb") as file:
         file.write(content)
@@ -88,23 +131,30 @@ def _beside(folder: Path, name: str, content: bytes, scratch: list[Path]) -> Pat
     return Path(temporary)
 
 
-def _put_in_place(waiting: list[tuple[Path, Path]], scratch: list[Path]) -> None:
-    done: list[tuple[Path, Path | None]] = []
+def _put_in_place(folder: Path, waiting: list[Waiting]) -> None:
+    rows = [[one.name, one.new.name, None if one.old is None else one.old.name] for one in waiting]
+    scratch: list[Path] = []
+    list_of = _beside(folder, "files", json.dumps(rows).encode(), scratch)
+    _settle(folder)
+    os.rename(list_of, folder / FORWARD)
+    _settle(folder)
     name = ""
     try:
-        before = []
-        for _, target in waiting:
-            name = target.name
-            before.append(_kept(target, scratch))
-        for (temporary, target), old in zip(waiting, before, strict=True):
-            name = target.name
-            os.replace(temporary, target)
-            done.append((target, old))
+        for one in waiting:
+            name = one.name
+            os.replace(one.new, folder / name)
     except OSError as fault:
-        _put_back(done)
+        os.rename(folder / FORWARD, folder / BACK)
+        _settle(folder)
+        try:
+            _put_back(folder, waiting)
+        finally:
+            (folder / BACK).unlink()
         if is_held(fault):
             raise HeldError(name) from fault
         raise
+    _settle(folder)
+    (folder / FORWARD).unlink()
 
 
 def is_held(fault: OSError) -> bool:
@@ -127,22 +177,29 @@ def _kept(target: Path, scratch: list[Path]) -> Path | None:
     """Copy what stands at a target; None where nothing does."""
     if not target.exists():
         return None
-    handle, copy = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
-    os.close(handle)
-    scratch.append(Path(copy))
-    shutil.copy2(target, copy)
-    return Path(copy)
+    try:
+        content = target.read_bytes()
+    except OSError as fault:
+        if is_held(fault):
+            raise HeldError(target.name) from fault
+        raise
+    copy = _beside(target.parent, target.name, content, scratch)
+    shutil.copystat(target, copy)
+    return copy
 
 
-def _put_back(done: list[tuple[Path, Path | None]]) -> None:
-    """Undo what was put in place, all that can be."""
+def _put_back(folder: Path, waiting: list[Waiting]) -> None:
+    """Undo what was put in place, all that can be; what was not is left as it is."""
     stuck = []
-    for target, old in done:
+    for one in waiting:
+        if one.new.exists():
+            continue
+        target = folder / one.name
         try:
-            if old is None:
-                target.unlink()
-            else:
-                os.replace(old, target)
+            if one.old is None:
+                target.unlink(missing_ok=True)
+            elif one.old.exists():
+                os.replace(one.old, target)
         except OSError:
             stuck.append(target.name)
     if stuck:
