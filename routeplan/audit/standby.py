@@ -32,8 +32,7 @@ def _said(number: int, kind: str) -> str:
 
 
 def standbys(case: Case) -> Iterator[Violation]:
-    """R3: hives said to stand by could each give that much more, alone, and none that could is left out
-    (of mixed frames none need be named: they stand in for open ones themselves).
+    """R3: hives said to stand by could each give that much more, alone, and none that could is left out.
 
     Each kind taken in a yard where splits are made has one row, and each such yard one take rule. What a
     hive cannot give on top of what it gives is a violation of R1, in frames.
@@ -100,8 +99,7 @@ def _row(case: Case, row: Standby, mothers: frozenset[Key]) -> Iterator[Violatio
         yield from _stands_by(case, wanted, (row.yard, name), more, mothers)
     yield from _calm_first(case, row)
     from_others = [t for t in takes if (row.yard, t.hive) not in case.own_right]
-    is_asked = row.kind != "mixed"  # a mixed frame stands in for an open one already: none need stand by
-    if is_asked and len(row.hives) < MOST_NAMED and from_others:
+    if len(row.hives) < MOST_NAMED and from_others:
         yield from _left_out(case, row, _wanted(case, row.kind, from_others), mothers)
 
 

@@ -36,8 +36,7 @@ def standbys_of(operation: Operation, surplus: dict[Key, Surplus], plan: Plan) -
     for yard, stops in _making(plan).items():
         needs = _needs(stops)
         for k in needs:
-            hives = () if k == "mixed" else _next_hives(operation, surplus, plan, given, yard, k)
-            rows.append(Standby(yard, k, hives))  # a mixed frame is itself what stands in
+            rows.append(Standby(yard, k, _next_hives(operation, surplus, plan, given, yard, k)))
     return tuple(rows)
 
 
@@ -63,9 +62,15 @@ def take_rules_of(operation: Operation, plan: Plan, standbys: tuple[Standby, ...
 
 
 def allows(own: Surplus, give: Give, mixed: int = 0, queen: bool = False) -> bool:
-    """Whether a hive may give so much, `mixed` of its open frames being mixed ones, with its queen or not."""
+    """Whether a hive may give so much, `mixed` of its open frames being mixed ones, with its queen or not.
+
+    A mixed frame leaves only a hive with rows for mixed frames (they are allowed, and fresh eggs were seen);
+    then it may stand for any of the open frames of a row.
+    """
     capped = own.count.capped
     if mixed and (capped is None or give.capped + 0.5 * mixed > capped + EPS):
+        return False
+    if mixed and not any(k.mixed for k in own.others):
         return False
     kinds = (Gives(0, False, own.most), *own.others)
     return any(k.queen == queen and k.mixed <= mixed and any(_holds(m, give) for m in k.most) for k in kinds)

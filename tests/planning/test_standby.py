@@ -6,6 +6,7 @@ from itertools import product
 
 import pytest
 
+from routeplan.audit import audit
 from routeplan.colony.surplus import Give, surplus_of
 from routeplan.operation.settings import NO_LATER, Settings, Sure, Swaps
 from routeplan.operation.world import Kit, Operation, Order
@@ -148,6 +149,41 @@ def test_mixed_frames_by_their_own_rules(c: int, o: int, x: int) -> None:
     day = operation(YARDS, (hive("A", "Y", capped=2.5, open=3.5),), settings=settings)
     own = surplus_of(day)["Y", "A"]
     assert allows_takes(own, Counter(capped=c, open=o, mixed=x)) == mixed_by_hand(c, o, x)
+
+
+def mixed_day() -> Operation:
+    """Each hive has 1.8 open: a mixed frame leaves 1.8 - 0.5 - 0.2 = 1.1, an open one less than 1, its
+    keep-back."""
+    settings = replace(NOW, swaps=Swaps(mixed_open=True))
+    low = {"capped": 5.5, "open": 1.8}
+    hives = (
+        hive("A", "Y", **low),
+        hive("B", "Y", supers=1, **low),
+        hive("C", "Y", supers=2, eggs_seen=None, **low),
+    )
+    return operation(YARDS, hives, settings=settings)
+
+
+def test_hives_stand_by_for_a_mixed_frame_where_fresh_eggs_were_seen() -> None:
+    """No eggs were seen in C, and five days ago in another (`eggs_days` 4): no mixed frame leaves them."""
+    day = mixed_day()
+    plan = plan_day(day, 10.0)
+    assert plan.stops[0].opens == ("A",)
+    assert Counter(t.kind for t in plan.stops[0].takes)["mixed"] == 1
+    assert row(plan.standbys, "mixed") == (("B", 1),)
+    assert audit(day, plan) == []
+    old = surplus_of(operation(YARDS, (hive("D", "Y", days=5),), settings=day.settings))["Y", "D"]
+    assert allows_takes(old, Counter(open=1))
+    assert not allows_takes(old, Counter(mixed=1))
+
+
+def test_a_hive_that_could_give_a_mixed_frame_is_not_left_out() -> None:
+    day = mixed_day()
+    plan = plan_day(day, 10.0)
+    bare = tuple(replace(s, hives=()) if s.kind == "mixed" else s for s in plan.standbys)
+    (said,) = audit(day, replace(plan, standbys=bare))
+    assert (said.rule, said.where) == ("R3", ("Y", "B"))
+    assert "could give 1 mixed frame more" in said.what
 
 
 def test_shakes_alone_where_only_supers_are_a_way_to_be_sure() -> None:
