@@ -9,6 +9,7 @@ from __future__ import annotations
 import signal
 import sys
 import time
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -60,6 +61,10 @@ def new(folder: Path, example: bool, workbook: bool) -> None:
 
     for path in _put(folder, example_files(workbook) if example else start_files(workbook), only_new=True):
         click.echo(f"wrote {path}")
+    if not example:
+        click.echo(
+            "Fill in yards, hives and splits; the guide says what goes where. Then let check read them."
+        )
 
 
 @main.command()
@@ -395,9 +400,13 @@ def _found(source: Path, day: date | None) -> tuple[Operation | None, list[Findi
     from routeplan.colony.season import late_orders
     from routeplan.colony.weak_orders import weak_orders
     from routeplan.operation.read import read_operation
+    from routeplan.operation.tables import table_label
 
     operation, findings = read_operation(source, _date(day))
-    return operation, findings + ([*late_orders(operation), *weak_orders(operation)] if operation else [])
+    if operation is not None:
+        of_season = [*late_orders(operation), *weak_orders(operation)]
+        findings += [replace(f, table=table_label(source, f.table)) for f in of_season]
+    return operation, findings
 
 
 def _yards(operation: Operation, names: tuple[str, ...]) -> tuple[str, ...]:

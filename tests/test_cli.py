@@ -381,7 +381,9 @@ def test_new_writes_every_table_once(tmp_path: Path) -> None:
     done = run("new", tmp_path / "bees")
     assert done.exit_code == 0
     names = [*(f"{table}.csv" for table in TABLES), "settings.toml", "guide.txt"]
-    assert done.stdout.splitlines() == [f"wrote {tmp_path / 'bees' / name}" for name in names]
+    *wrote, hint = done.stdout.splitlines()
+    assert wrote == [f"wrote {tmp_path / 'bees' / name}" for name in names]
+    assert hint.startswith("Fill in yards, hives and splits; the guide")
     again = run("new", tmp_path / "bees", "--example")
     assert (again.exit_code, again.stdout) == (cli.USAGE, "")
     assert "already there; nothing was written" in again.stderr

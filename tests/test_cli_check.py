@@ -58,6 +58,16 @@ def test_a_table_that_must_be_there_is_named(sound: Path) -> None:
     assert done.stdout.startswith("yards.csv: 1 fault\n  error: is missing. ")
 
 
+@pytest.mark.parametrize("book", [False, True])
+def test_what_the_season_says_stands_with_its_table(tmp_path: Path, book: bool) -> None:
+    run("new", tmp_path, "--example", *(["--workbook"] if book else []))
+    said = run("check", tmp_path).stdout.splitlines()
+    label = "operation.xlsx, splits" if book else "splits.csv"
+    heads = [line for line in said if not line.startswith(" ")]
+    assert any(head.startswith(f"{label}: ") for head in heads)
+    assert not any(head.startswith("splits:") for head in heads)
+
+
 def test_json_for_programs(sound: Path) -> None:
     ready = run("check", sound, "--json")
     assert ready.exit_code == 0

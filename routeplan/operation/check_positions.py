@@ -84,7 +84,9 @@ def the_yards_lie_about_home(draft: Draft) -> Iterator[Finding]:
         where = f"every yard lies {near} or more from home"
     table = draft["yards"]
     name = column if column in table.headers else "place"
-    yield table.finding("error", None, name, f"{words}: {where}.", cure)
+    yield table.finding(
+        "error", None, name, f"{words}, here or in home: {where}." if home else f"{words}: {where}.", cure
+    )
 
 
 def _common_slip(draft: Draft) -> tuple[str, str, str] | None:

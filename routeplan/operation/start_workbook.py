@@ -37,6 +37,8 @@ def table_workbook(tables: dict[str, list[list[str]]]) -> bytes:
     """Return tables of text, each with its header row first, as an .xlsx workbook with a sheet for each."""
     book = Workbook()
     book.remove(book.active)
+    yards = tables.get("yards", [])
+    first_yard = 3 if len(yards) > 1 and yards[1][0].startswith(EXAMPLE_MARK) else 2
     for name, (header, *rows) in tables.items():
         sheet = book.create_sheet(name)
         known = {column.name: column for column in TABLES[name]}
@@ -44,7 +46,7 @@ def table_workbook(tables: dict[str, list[list[str]]]) -> bytes:
         sheet.append(header)
         for texts in rows:
             _fill(sheet, columns, texts)
-        _dress(sheet, columns, name)
+        _dress(sheet, columns, name, first_yard)
     _add_guide(book.create_sheet(guide.SHEET))
     content = io.BytesIO()
     book.save(content)
@@ -79,7 +81,7 @@ def _type(cell: Cell, column: Column, text: str) -> None:
         cell.value = time.fromisoformat(text)
 
 
-def _dress(sheet: Worksheet, columns: list[Column], table: str) -> None:
+def _dress(sheet: Worksheet, columns: list[Column], table: str, first_yard: int) -> None:
     sheet.freeze_panes = "B2"
     for i, column in enumerate(columns, 1):
         letter = get_column_letter(i)
@@ -90,12 +92,12 @@ def _dress(sheet: Worksheet, columns: list[Column], table: str) -> None:
         width.width = min(40, max(9, longest + 2))
         if column.kind in FORMATS:
             width.number_format = FORMATS[column.kind]
-        rule = _rule(column, table)
+        rule = _rule(column, table, first_yard)
         sheet.add_data_validation(rule)
         rule.add(f"{letter}2:{letter}{LAST_ROW}")
 
 
-def _rule(column: Column, table: str) -> DataValidation:
+def _rule(column: Column, table: str, first_yard: int) -> DataValidation:
     """Return what a column lets one choose or warns of; none forbids: reading knows more spellings."""
     if column.kind == "choice":
         rule = _list(f'"{",".join(column.options)}"')
@@ -104,7 +106,7 @@ def _rule(column: Column, table: str) -> DataValidation:
     elif column.kind == "health":
         rule = _list(f'"{",".join(HEALTH)}"')
     elif column.kind == "id" and column.name in YARDS and table != "yards":
-        rule = _list(f"yards!$A$3:$A${LAST_ROW}")
+        rule = _list(f"yards!$A${first_yard}:$A${LAST_ROW}")
     elif column.kind in ("number", "whole"):
         kind = "whole" if column.kind == "whole" else "decimal"
         rule = DataValidation(

@@ -53,6 +53,16 @@ def open_source(source: Path) -> Source:
     )
 
 
+def table_label(source: Path, table: str) -> str:
+    """Return what the beekeeper calls a table: the name of its file, or of the workbook and its sheet."""
+    if source.is_file():
+        return f"{source.name}, {table}"
+    files = sorted(p for p in source.iterdir() if not p.name.startswith((".", "~$")))
+    own = [p.name for p in files if p.suffix.casefold() in TEXTS and table_named(p.stem) == table]
+    books = [f"{p.name}, {table}" for p in files if p.suffix.casefold() in WORKBOOKS]
+    return [*own, *books, table][0]
+
+
 def _nothing(label: str, problem: str, cure: str) -> Source:
     return Source((), None, (Finding("error", label, None, None, "", problem, cure),))
 

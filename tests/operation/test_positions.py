@@ -92,6 +92,7 @@ def test_all_yards_with_one_slip_are_one_error(
     if home:
         assert [(f.row, f.column) for f in found] == [(None, column)]
         assert words in found[0].message
+        assert "here or in home: every yard lies" in found[0].message
         assert "km or more from home" in found[0].message
     else:
         beyond_a_pole = written in ("{1},{0}", "{2},{0}")

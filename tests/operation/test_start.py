@@ -1,5 +1,6 @@
 """A new operation: tables to fill in, or the example; CSV files or one workbook."""
 
+import io
 from collections.abc import Callable
 from datetime import date, timedelta
 from pathlib import Path
@@ -72,7 +73,12 @@ def test_the_workbook_offers_lists_a_note_on_each_column_and_the_guide(tmp_path:
             if column.kind == "choice":
                 assert rule.formula1.strip('"').split(",") == list(column.options)
                 assert rule.errorStyle == "warning", "other spellings are read too"
-    assert book["hives"].data_validations.dataValidation[1].formula1.startswith("yards!")
+    assert book["hives"].data_validations.dataValidation[1].formula1.startswith("yards!$A$3:"), (
+        "below the example"
+    )
+    filled = openpyxl.load_workbook(io.BytesIO(example_files(workbook=True)["operation.xlsx"]))
+    (rule,) = [r for r in filled["hives"].data_validations.dataValidation if r.promptTitle == "yard"]
+    assert rule.formula1.startswith("yards!$A$2:")
     guide = [row[:2] for row in book["guide"].iter_rows(min_row=3, values_only=True)]
     assert guide == [(name, c.name) for name, columns in TABLES.items() for c in columns]
 
