@@ -149,7 +149,7 @@ def back_words(day: Day, fare: Fare) -> str:
     """Say when it is back at its goal."""
     if fare.back_day is None:
         return NOT_SEEN.format(days=day.operation.settings.forecast.days)
-    return measures.days_after(day.plan.day, fare.back_day, fare.back_day)
+    return f"from {measures.days_after(day.plan.day, fare.back_day, fare.back_day)}"
 
 
 def expected_words(day: Day) -> str:

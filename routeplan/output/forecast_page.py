@@ -94,12 +94,16 @@ def _of_split(day: Day, fare: Fare) -> tuple[tuple[str, str], ...]:
 
 
 def _of_donor(day: Day, fare: Fare) -> tuple[tuple[str, str], ...]:
-    flow = "none seen"
-    if fare.flow_day is not None:
-        when = dates(day, (fare.flow_day, fare.flow_day))
-        flow = f"{when}: {halves(fare.flow_bees)} frames of bees"
     return (
         ("As strong as before", f"{halves(fare.goal)} frames for good {back_words(day, fare)}"),
-        ("First day of flow", flow),
+        ("Flow", _flow(day, fare)),
         ("Swarming in three weeks", SWARM[fare.pressure]),
     )
+
+
+def _flow(day: Day, fare: Fare) -> str:
+    """Say when the flow comes and how strong the hive meets it."""
+    if fare.flow_day is None:
+        return "none in sight"
+    when = "on already" if fare.flow_day <= 1 else f"from {dates(day, (fare.flow_day, fare.flow_day))}"
+    return f"{when}, met with {halves(fare.flow_bees)} frames of bees"

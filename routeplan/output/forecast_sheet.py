@@ -27,7 +27,7 @@ def how_they_fare(day: Day) -> Sheet:
             "first eggs": lambda f: _dates(day, f, "eggs"),
             "own first bees": lambda f: _dates(day, f, "new_bees"),
             "strong again, frames": lambda f: _half(f.goal),
-            "strong again from": lambda f: back_words(day, f),
+            "strong again when": lambda f: back_words(day, f),
             "laying queen, of 100": lambda f: _hundred(f.colony.chance),
         },
     )

@@ -31,6 +31,8 @@ def moves(day: Day, named: tuple[Named, ...]) -> tuple[str, ...]:
 
 
 def _line(moved: Moved, bees_per_frame: float) -> str:
-    what = COUNTED.get(moved.name) or ASSUMED.format(meaning=MEANINGS[f"forecast.{moved.name}"][1])
+    what = COUNTED.get(moved.name) or ASSUMED.format(
+        meaning=MEANINGS[f"forecast.{moved.name}"][1].partition(";")[0]
+    )
     low, high = (f"{bees / bees_per_frame:.1f}" for bees in (moved.less, moved.more))
     return LINE.format(what=f"{what[0].upper()}{what[1:]}", low=low, high=high)
