@@ -5,6 +5,7 @@ that respects the most donors of a split too, so a yield may turn out dearer tha
 """
 
 from dataclasses import dataclass
+from math import ceil
 
 from ortools.sat.python import cp_model
 
@@ -16,6 +17,7 @@ from routeplan.planning.work import Work
 from routeplan.planning.yields import Option, seconds_saved
 
 ANY, LEAST, EVEN = "any", "least", "even"
+NEVER = 10**7
 EVEN_WORK = 1.0
 """Work spent on leaving hives even, in the solver's repeatable unit (about a second): alike anywhere."""
 
@@ -36,13 +38,13 @@ class Box:
 @dataclass(frozen=True)
 class Boxes:
     """A yard's boxes. `opening_s` on the clock by visit, `beside_s` counted beside it (hives due anyway,
-    mixed frames); `proved` whether no choice of hives counts less in all. `first_s`: what of `opening_s` are
-    first passes; `passes`: hives worked in two, with the visits of both."""
+    mixed frames); `at_least_s` what any choice of hives counts in all, as far as proved. `first_s`: what of
+    `opening_s` are first passes; `passes`: hives worked in two, with the visits of both."""
 
     boxes: tuple[Box, ...]
     opening_s: tuple[int, ...]
     beside_s: int
-    proved: bool
+    at_least_s: int
     first_s: tuple[int, ...]
     passes: tuple[tuple[Hive, int, int], ...]
 
@@ -50,6 +52,11 @@ class Boxes:
     def total_s(self) -> int:
         """What opening counts at all visits."""
         return sum(self.opening_s) + self.beside_s
+
+    @property
+    def proved(self) -> bool:
+        """Whether no choice of hives counts less in all."""
+        return self.at_least_s >= self.total_s
 
 
 @dataclass(frozen=True)
@@ -64,6 +71,16 @@ class Within:
     beside_s: int
     first_s: tuple[int, ...] = ()
     passes: tuple[tuple[int, int, int], ...] = ()
+
+    @property
+    def total_s(self) -> int:
+        """What opening may count at all visits."""
+        return sum(self.opening_s) + self.beside_s
+
+    def holds(self, boxes: Boxes) -> bool:
+        """Whether boxes take no more."""
+        quick = all(a <= b for a, b in zip(boxes.opening_s, self.opening_s, strict=True))
+        return quick and boxes.beside_s <= self.beside_s
 
 
 def fill_boxes(
@@ -316,5 +333,5 @@ class _Filling:
             for h, p in hives
             if solver.value(p)
         )
-        proved = aim == LEAST and status == cp_model.OPTIMAL
-        return Boxes(tuple(boxes), opening, beside, proved, first, passes)
+        at_least = ceil(solver.best_objective_bound - 1e-6) if aim == LEAST else -NEVER
+        return Boxes(tuple(boxes), opening, beside, at_least, first, passes)

@@ -61,6 +61,20 @@ def as_early(case: Case, order: Order, counts: Counts, times: Times) -> Times:
     return best
 
 
+def at_once(case: Case, order: Order, counts: Counts) -> Times | None:
+    """Return the clock of an order that leaves home as late as it can and does everything as soon as it may,
+    so that it waits least; None when it is late even from the start."""
+    low, high, best = case.start, case.end, None
+    while low <= high:
+        leave = (low + high) // 2
+        driven_so = driven_from(case, order, counts, leave)
+        if driven_so is None:
+            high = leave - 1
+        else:
+            best, low = driven_so, leave + 1
+    return best and as_early(case, order, counts, best)
+
+
 def driven_from(case: Case, order: Order, counts: Counts, leave: int) -> Times | None:
     """The clock of an order when the crew leaves home at a time and does everything as soon as it may."""
     t, at = leave, 0

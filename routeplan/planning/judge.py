@@ -4,22 +4,24 @@ What one yard makes is checked box by box; where the donor limit of a split make
 alone say, the judge learns that and weighs again.
 """
 
+from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
+from math import inf
 
 from ortools.sat.python import cp_model
 
-from routeplan.planning.boxes import LEAST, Boxes, Made, Within, fill_boxes, least_hives
+from routeplan.planning.boxes import LEAST, NEVER, Boxes, Made, Within, fill_boxes, least_hives
 from routeplan.planning.case import Case
-from routeplan.planning.drive import as_early, driven
+from routeplan.planning.drive import as_early, at_once, driven
 from routeplan.planning.limits import Clock
 from routeplan.planning.mixture import mixture_of
-from routeplan.planning.order import Counts, Order, Round
+from routeplan.planning.order import Counts, Order, Round, Times
 from routeplan.planning.order_model import Dearer, Learnt, OrderModel
 
-NEVER = 10**7
-FILL_S, ROUGH_FILL_S = 10.0, 0.8
-"""Most seconds for filling a yard's boxes, and where a rough answer is wanted."""
+FILL_S, ROUGH_FILL_S, FINER_FILL_S = 6.0, 0.8, 3.0
+"""Most seconds for filling a yard's boxes in the opening counted, and for the least, roughly and finer."""
 NEAR_S = 900
 """A rough answer takes at most so many seconds of work more than the least."""
 LEARNING = 4
@@ -55,6 +57,7 @@ class Judge:
     dearer: Learnt = field(default_factory=dict)
     filled: dict[tuple[int, Made, Within], Boxes | None] = field(default_factory=dict)
     unfilled: dict[tuple[int, Made, Within], float] = field(default_factory=dict)
+    leasts: dict[tuple[int, Made], tuple[Boxes | None, float]] = field(default_factory=dict)
     worked: dict[object, tuple[int, bool]] = field(default_factory=dict)
     asked: int = 0
     wary: bool = False
@@ -87,7 +90,7 @@ class Judge:
             try:
                 boxes = self.certify(order, counts)
             except TimeoutError:
-                break
+                return Verdict(self._worked(order, below_s, False, FINER_WORK), False, bare, bare)
             if boxes is not None:
                 counted_s = self.counted_s(order, counts, times.paid_s)
                 return Verdict(Round(order, counts, times, boxes, counted_s), counted_s <= bare, bare, bare)
@@ -109,23 +112,85 @@ class Judge:
         return self._worked(found.order, found.counted_s, False, FINER_WORK) or found
 
     def _worked(self, order: Order, below_s: int, rough: bool, work: float) -> Round | None:
+        """Weigh an order, fill its boxes for the least, and drive it with what opening then really takes."""
         if self.clock.over():
             return None
         kept = self.mixture.kept(order, self.mixture.least_work(order) + NEAR_S) if rough else None
+        best: Round | None = None
         for _ in range(LEARNING):
-            model = OrderModel(self.case, order, below_s, self.dearer, True, kept, rough)
+            limit = best.counted_s if best else below_s
+            model = OrderModel(self.case, order, limit, self.dearer, True, kept, rough)
             status, _ = model.solve(self.clock.share(5.0), work)
             if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-                return None
+                break
             counts, times = model.counts(), model.times()
-            try:
-                boxes = self.certify(order, counts, ROUGH_FILL_S if rough else FILL_S)
-            except TimeoutError:
-                return None
+            boxes, learnt = self._filled(order, counts, ROUGH_FILL_S if rough else FINER_FILL_S)
             if boxes is not None:
-                times = as_early(self.case, order, counts, times)
-                return Round(order, counts, times, boxes, self.counted_s(order, counts, times.paid_s))
-        return None
+                best = self._driven(order, counts, times, boxes, limit) or best
+            if not learnt:
+                break
+        return best
+
+    def _filled(self, order: Order, counts: Counts, most_s: float) -> tuple[dict[int, Boxes] | None, bool]:
+        """Fill every yard's boxes for the least; (boxes, None if there was no time; whether a yard turned out
+        dearer than counted, which is learnt)."""
+        boxes: dict[int, Boxes] = {}
+        learnt = False
+        for yard, made, within in _fillings(order, counts):
+            try:
+                if self._in_two_passes(yard, made):
+                    found = self.fill(yard, made, within, most_s)
+                    learnt = learnt or found is None
+                else:
+                    found = self.filled.get((yard, made, within)) or self._least(yard, made, most_s)
+                    if found is None or found.at_least_s > within.total_s:
+                        self.learn(yard, made, within)
+                        learnt = True
+            except TimeoutError:
+                return None, learnt
+            if found is None:
+                return None, learnt
+            boxes[yard] = found
+        return boxes, learnt
+
+    def _in_two_passes(self, yard: int, made: Made) -> bool:
+        """Whether hives of a yard may be worked in two passes at these visits: then when they are matters."""
+        return len(made) > 1 and yard in self.case.twice_yards
+
+    def _least(self, yard: int, made: Made, most_s: float) -> Boxes | None:
+        """The filling of one yard's boxes that opens for the least, as far as found; None if none can be.
+
+        Raises TimeoutError when none was found in the time.
+        """
+        found, spent_s = self.leasts.get((yard, made), (None, 0.0))
+        if spent_s < most_s and not (found and found.proved):
+            never = (NEVER,) * len(made)
+            pairs = tuple((i, j, NEVER) for j in range(len(made)) for i in range(j))
+            anything = Within(never, NEVER, never, pairs)
+            self.leasts[yard, made] = (found, most_s)
+            new = fill_boxes(self.case, yard, made, anything, self.clock.share(most_s), LEAST)
+            if new is not None and found is not None:
+                better = min(found, new, key=lambda boxes: boxes.total_s)
+                new = replace(better, at_least_s=max(found.at_least_s, new.at_least_s))
+            found, spent_s = new, inf if new is None else most_s
+            self.leasts[yard, made] = (found, spent_s)
+        if found is None and spent_s < inf:
+            raise TimeoutError("boxes not filled in time before")
+        return found
+
+    def _driven(
+        self, order: Order, counts: Counts, times: Times, boxes: dict[int, Boxes], below_s: int
+    ) -> Round | None:
+        """A round of an order with the opening that its boxes take; None if it is late or dearer then."""
+        taken = _as_filled(order, counts, boxes)
+        as_counted = taken.opening == counts.opening
+        driven_so = (
+            as_early(self.case, order, taken, times) if as_counted else at_once(self.case, order, taken)
+        )
+        if driven_so is None:
+            return None
+        counted_s = self.counted_s(order, taken, driven_so.paid_s)
+        return Round(order, taken, driven_so, boxes, counted_s) if counted_s < below_s else None
 
     def as_it_is(self, found: Round) -> Round:
         """Return a round that was found by the clock alone with what it counts here (at most)."""
@@ -201,7 +266,8 @@ class Judge:
             try:
                 boxes = self.certify(order, counts)
             except TimeoutError:
-                break
+                found_so = self._worked(order, below_s, False, FINER_WORK)
+                return Verdict(found_so, False, bare_s, at_least)
             if boxes is not None:
                 times = as_early(self.case, order, counts, model.times())
                 found = Round(order, counts, times, boxes, self.counted_s(order, counts, times.paid_s))
@@ -210,21 +276,17 @@ class Judge:
 
     # --- box by box -----------------------------------------------------------------------------------------
 
-    def certify(self, order: Order, counts: Counts, most_s: float = FILL_S) -> dict[int, Boxes] | None:
+    def certify(self, order: Order, counts: Counts) -> dict[int, Boxes] | None:
         """Fill every yard's boxes in the opening times counted; None when a yard turned out dearer.
 
         Raises TimeoutError when there was no time to tell.
         """
         boxes: dict[int, Boxes] = {}
-        for yard in sorted({v.yard for v in order if v.opens}):
-            visits = [i for i, v in enumerate(order) if v.yard == yard and v.opens]
-            made = tuple(counts.made[i] for i in visits)
-            if any(map(any, made)):
-                within = _within(counts, visits)
-                found = self.fill(yard, made, within, most_s)
-                if found is None:
-                    return None
-                boxes[yard] = found
+        for yard, made, within in _fillings(order, counts):
+            found = self.fill(yard, made, within)
+            if found is None:
+                return None
+            boxes[yard] = found
         return boxes
 
     def fill(self, yard: int, made: Made, within: Within, most_s: float = FILL_S) -> Boxes | None:
@@ -239,11 +301,21 @@ class Judge:
             self.unfilled[key] = most_s
             found = self._with_least_hives(yard, made, within, most_s)
             if found is None:
-                found = fill_boxes(self.case, yard, made, within, self.clock.share(most_s))
+                found = self._within(yard, made, within, most_s)
             if found is None:
                 self.learn(yard, made, within)
             self.filled[key] = found
         return self.filled[key]
+
+    def _within(self, yard: int, made: Made, within: Within, most_s: float) -> Boxes | None:
+        """Fill boxes for the least, and if that does not tell, within the opening times; None: cannot be."""
+        with suppress(TimeoutError):
+            least = self._least(yard, made, FINER_FILL_S)
+            if least is None or least.at_least_s > within.total_s:
+                return None
+            if within.holds(least) and not least.passes:
+                return least
+        return fill_boxes(self.case, yard, made, within, self.clock.share(most_s))
 
     def _with_least_hives(self, yard: int, made: Made, within: Within, most_s: float) -> Boxes | None:
         """Try the hives that are enough by frames alone: few, so mostly quick; None proves nothing."""
@@ -257,18 +329,26 @@ class Judge:
 
     def learn(self, yard: int, made: Made, within: Within) -> None:
         """Remember that these boxes cannot be filled in these opening times, and what they count at least."""
-        never = (NEVER,) * len(made)
-        pairs = tuple((i, j, NEVER) for j in range(len(made)) for i in range(j))
-        anything = Within(never, NEVER, never, pairs)
-        best = fill_boxes(self.case, yard, made, anything, self.clock.share(10.0), LEAST)
-        least = (
-            sum(within.opening_s) + within.beside_s
-            if len(made) == 1 and all(d.plain for d in self.case.donors[yard])
-            else -NEVER
-        )
-        total = NEVER if best is None else best.total_s if best.proved else least
+        with suppress(TimeoutError):
+            self._least(yard, made, FINER_FILL_S if self._in_two_passes(yard, made) else 0.0)
+        best, spent_s = self.leasts.get((yard, made), (None, 0.0))
+        simple = len(made) == 1 and all(d.plain for d in self.case.donors[yard])
+        total = within.total_s if simple else -NEVER
+        if best is not None:
+            total = max(total, best.at_least_s)
+        elif spent_s == inf:
+            total = NEVER
         known = Dearer(made, within.opening_s, within.beside_s, total, within.first_s, within.passes)
         self.dearer.setdefault(yard, []).append(known)
+
+
+def _fillings(order: Order, counts: Counts) -> Iterator[tuple[int, Made, Within]]:
+    """Yield each yard that makes splits, what it makes at its visits, and the opening counted for it."""
+    for yard in sorted({v.yard for v in order if v.opens}):
+        visits = [i for i, v in enumerate(order) if v.yard == yard and v.opens]
+        made = tuple(counts.made[i] for i in visits)
+        if any(map(any, made)):
+            yield yard, made, _within(counts, visits)
 
 
 def _within(counts: Counts, visits: list[int]) -> Within:
@@ -277,6 +357,18 @@ def _within(counts: Counts, visits: list[int]) -> Within:
     passes = tuple((at[i], at[j], n) for i, j, n in counts.passes if i in at)
     opening, first = tuple(counts.opening[i] for i in visits), tuple(counts.first_s(i) for i in visits)
     return Within(opening, sum(counts.beside[i] for i in visits), first, passes)
+
+
+def _as_filled(order: Order, counts: Counts, boxes: dict[int, Boxes]) -> Counts:
+    """Return the counts with the opening that the boxes take."""
+    opening, beside = list(counts.opening), list(counts.beside)
+    for yard, filled in boxes.items():
+        visits = [i for i, v in enumerate(order) if v.yard == yard and v.opens]
+        for i, seconds in zip(visits, filled.opening_s, strict=True):
+            opening[i], beside[i] = seconds, 0
+        beside[visits[0]] = filled.beside_s
+    aside_s = counts.aside_s + sum(beside) - sum(counts.beside)
+    return replace(counts, opening=tuple(opening), beside=tuple(beside), aside_s=aside_s)
 
 
 def _signature(case: Case, order: Order) -> object:

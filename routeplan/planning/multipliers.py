@@ -6,6 +6,7 @@ room.
 """
 
 import numpy as np
+from numpy.typing import NDArray
 
 from routeplan.planning.limits import Clock
 from routeplan.planning.remaining import INF, Ground, Ints, Remaining, remaining, with_price
@@ -78,21 +79,30 @@ def _at_yard(
     return choice
 
 
-def multiplied(ground: Ground, below_s: int, clock: Clock, steps: int = STEPS) -> Remaining | None:
+def multiplied(
+    ground: Ground,
+    below_s: int,
+    clock: Clock,
+    steps: int = STEPS,
+    holds: NDArray[np.bool_] | None = None,
+    begin: tuple[Ints, Ints] | None = None,
+) -> Remaining | None:
     """Return the table with the best multipliers found; None when there is no time for one.
 
     Parameters
     ----------
     below_s : paid seconds (without constants) of the best plan known, to size the steps.
+    holds : whether the truck holds what is aboard, as the tables take it.
+    begin : multipliers to begin with, for splits made and placed.
     """
-    made = np.zeros(ground.yards)
-    placed = np.zeros(ground.yards)
+    made, placed = (np.zeros(ground.yards) if begin is None else begin[i].astype(float) for i in (0, 1))
     best: Remaining | None = None
     best_root, size, since = -INF, 1.0, 0
     for _ in range(steps):
         if clock.over():
             break
-        table = remaining(ground, np.rint(made).astype(np.int64), np.rint(placed).astype(np.int64))
+        prices = (np.rint(made).astype(np.int64), np.rint(placed).astype(np.int64))
+        table = remaining(ground, *prices, holds=holds)
         root = table.root(ground)
         if root > best_root:
             best, best_root, since = table, root, 0

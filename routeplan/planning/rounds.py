@@ -25,6 +25,7 @@ import numpy as np
 from routeplan.planning.case import Case
 from routeplan.planning.dominance import Dominance
 from routeplan.planning.drive import counted, one_line
+from routeplan.planning.flow import Flow, Flows
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Round, Visit
@@ -57,7 +58,8 @@ class Part:
     `down`: what may have been placed by now, and the least that costs; `loaded` the same where splits placed
     now stay placed; `reach`: yards far enough from some
     visited donor; `spare`: for each table, multipliers that continuations may still use; `made_at`,
-    `been_at`: yards that made splits, and that were visited at all.
+    `been_at`: yards that made splits, and that were visited at all; `flow`: what may be made and placed visit
+    by visit, where the search follows that.
     """
 
     order: Order
@@ -70,6 +72,7 @@ class Part:
     been_at: np.ndarray
     track: Track
     spare: tuple[int, ...]
+    flow: Flow | None = None
 
     @property
     def last(self) -> int:
@@ -83,7 +86,8 @@ class Search:
 
     `constant`: what prices on batches take back; `back_s`: what receiving was charged too much in every
     plan. A hasty search looks for plans only: it proves nothing. `load`: a table that knows what the truck
-    holds, with its costs of receiving (Ground.in_parts).
+    holds, with its costs of receiving (Ground.in_parts). `flows`: follows splits visit by visit,
+    for the FREE way.
     """
 
     case: Case
@@ -96,6 +100,7 @@ class Search:
     back_s: int = 0
     below_s: int = INF
     load: tuple[Remaining, Placed] | None = None
+    flows: Flows | None = None
     way: str = PLAIN
     hasty: bool = False
     progress: Progress = lambda stage, best, bound: None
@@ -137,6 +142,7 @@ class Search:
             nowhere,
             self.pace.start(),
             spare,
+            self.flows.start() if self.flows else None,
         )
 
     def extend(self, part: Part, visit: Visit) -> Part | None:
@@ -175,9 +181,11 @@ class Search:
         if any(forced and not most for _, most, forced, _ in places):
             return None
         loaded = self.load[1].by_now(places) if self.load else None
-        return Part(
-            order, spent, work, self.placed.by_now(places), loaded, reach, made_at, been_at, track, spare
-        )
+        down_by_now = self.placed.by_now(places)
+        flow = None
+        if self.flows and part.flow:
+            flow = self.flows.extend(part.flow, visit, down.get(y, 0), track.able if self.timed else None)
+        return Part(order, spent, work, down_by_now, loaded, reach, made_at, been_at, track, spare, flow)
 
     def _work(self, order: Order) -> Ints:
         """Least seconds for each number of splits, by how often the hives of each yard are opened.
@@ -257,6 +265,9 @@ class Search:
             to_come = table.leave[part.last, state | cells << table.memory.bits, m, p]
             best = max(best, int((work + to_come).min()) - spare)
         best = max(best, self._loaded(part))
+        if self.flows and part.flow and part.order:
+            state = int(self.flows.table.memory.of(part.made_at, part.been_at)[part.last - 1])
+            best = max(best, self.flows.to_come(part.flow, state))
         return min(INF, part.spent + best + self.constant - self.back_s)
 
     def _loaded(self, part: Part) -> int:
@@ -295,6 +306,10 @@ class Search:
             without = np.maximum(
                 without, (work + table.placing[m, p, z, state]).min(axis=0, initial=INF) + legs - spare
             )
+        if self.flows and part.flow and part.order:
+            states = self.flows.table.memory.of(part.made_at, part.been_at)
+            opened, placed = self.flows.next(part.flow, states)
+            with_hives, without = np.maximum(with_hives, opened + legs), np.maximum(without, placed + legs)
         again = without + self.ground.opening - self.ground.placing
         if self.ground.again_s is not None:  # it is in the work done by now, and counted with this visit
             again -= self.ground.again_s
@@ -338,7 +353,12 @@ class Search:
         work = int(part.work[-1]) + self.constant
         if other + work < self.limit():
             work = max(work, self.mixture.least_work(part.order))
-        return int(other + work)
+        least_s = int(other + work)
+        if self.flows and part.flow:
+            flow_s = int(part.flow.seconds[:, -1, -1].min()) - self.flows.back_s
+            home_s = int(self.ground.drive[part.last, 0])
+            least_s = max(least_s, part.spent + flow_s + home_s + self.constant - self.back_s)
+        return least_s
 
     def look(self, part: Part, least_s: int) -> None:
         """Judge a complete order; keep it if it is the best so far."""
@@ -382,7 +402,8 @@ class Search:
 
         The bound holds for all orders, also those this search does not walk.
         """
-        self._push(self.bound(self.start()), "open", self.start())
+        if not self.heap and not self.nodes:
+            self._push(self.root(), "open", self.start())
         share = self.clock.part(self.clock.left() / 3)
         while self.heap and self.heap[0][0] < self._goal():
             if self.clock.over() or (first_only and self.best) or self.nodes == most_nodes:
@@ -393,6 +414,15 @@ class Search:
             self._step(bound, what, item)
         bound_s = min(self.heap[0][0] if self.heap else INF, self.unsure_s, self._goal())
         return Found(self.best, bound_s, bound_s >= self.limit())
+
+    def root(self) -> int:
+        """The bound of the empty order."""
+        return self.bound(self.start())
+
+    @property
+    def exhausted(self) -> bool:
+        """Whether all partial orders were walked that could be better."""
+        return self.nodes > 0 and not (self.heap and self.heap[0][0] < self._goal())
 
     def _goal(self) -> int:
         """The bound at which this search has nothing more to find."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from routeplan.planning.case import Case
+from routeplan.planning.flow import Flows
 from routeplan.planning.guess import Guesser
 from routeplan.planning.idle import needed, shortened
 from routeplan.planning.improve import improve
@@ -16,7 +17,8 @@ from routeplan.planning.order import Order, Round
 from routeplan.planning.placed import Placed
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.prices import line_prices, taken_back
-from routeplan.planning.remaining import Remaining, memory_of, memory_size, remaining
+from routeplan.planning.receivers import BySets, dear
+from routeplan.planning.remaining import Ground, Remaining, memory_of, memory_size, remaining
 from routeplan.planning.rounds import FREE, PLAIN, Found, Progress, Search
 from routeplan.planning.track import pace_of
 from routeplan.planning.wander import wander
@@ -200,8 +202,6 @@ class Attempt:
             ]
         except TimeoutError:  # go on with what there is
             self.tables = [self.plain_table, priced]
-            return
-        self.load = self._load_table()
 
     def _load_table(self) -> tuple[Remaining, Placed] | None:
         """A table that knows what the truck holds, where that can matter."""
@@ -221,12 +221,30 @@ class Attempt:
         found = self._walk(PLAIN, clock, self.tables, first_only, QUICK_NODES)
         if found.proved or clock.over() or (first_only and found.best):
             return found
+        if dear(self.case).any():
+            by_sets = self._by_sets(clock, first_only)
+            if by_sets is not None:
+                return by_sets
         self.sharpen()
-        for way in WAYS:
-            found = self._walk(way, clock, self.tables, first_only)
-            if found.proved or clock.over() or (first_only and found.best):
-                break
-        return found
+        found = self._walk(PLAIN, clock, self.tables, first_only)
+        if found.proved or clock.over() or (first_only and found.best):
+            return found
+        by_sets = self._by_sets(clock, first_only)
+        if by_sets is not None:
+            return by_sets
+        self.load = self._load_table()
+        return self._walk(FREE, clock, self.tables, first_only)
+
+    def _by_sets(self, clock: Clock, first_only: bool) -> Found | None:
+        """Search one set of receiving yards after the other; None where there are too many."""
+
+        def new_search(ground: Ground, table: Remaining, constant: int) -> Search:
+            search, flows = self._search(FREE, clock, [table]), Flows(ground, table, self.case.holds)
+            return replace(search, ground=ground, constant=constant, back_s=0, load=None, flows=flows)
+
+        sets = BySets(self.case, self.ground, self.constant, new_search, clock, self.best, self.below_s)
+        bound_s = sets.run(first_only)
+        return None if bound_s is None else self._found(sets.best, bound_s)
 
     def _walk(
         self,
@@ -240,8 +258,12 @@ class Attempt:
             self._look_around(way, clock, self.tables)
         search = self._search(way, clock, tables)
         found = search.run(first_only, most_nodes)
-        self.best = None if search.best is None else self._without_idle(search.best)
-        self.bound_s = max(self.bound_s, found.bound_s)
+        return self._found(search.best, found.bound_s)
+
+    def _found(self, best: Round | None, bound_s: int) -> Found:
+        """Take over what a search found and proved."""
+        self.best = None if best is None else self._without_idle(best)
+        self.bound_s = max(self.bound_s, bound_s)
         limit = self.best.counted_s if self.best else self.below_s
         return Found(self.best, min(self.bound_s, limit), self.bound_s >= limit)
 

@@ -1,0 +1,176 @@
+"""The proof split up by which yards receive splits.
+
+What receiving costs a yard in the weeks after comes once, however often boxes are placed there. A table that
+forgets which yards were used can charge it at every visit only in part. Here the set of yards that receive
+is fixed instead: its costs are then a constant, and its table may know what the truck holds as well (without
+a memory of near yards: what is made at a second visit need not fit the truck at the first). There are few
+sets worth a look, since receiving is dear; sets are opened by the least any plan with them counts.
+"""
+
+import heapq
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from routeplan.planning.case import Case
+from routeplan.planning.limits import Clock
+from routeplan.planning.multipliers import multiplied
+from routeplan.planning.order import Round
+from routeplan.planning.remaining import INF, Ground, Ints, Remaining, remaining
+from routeplan.planning.rounds import Search
+
+MOST_SETS = 400
+"""More sets than this are not told apart."""
+STEPS = 12
+"""Steps of prices for one set, begun with those of all yards."""
+NODES = 400
+"""Partial orders looked at before another set may have its turn."""
+
+NewSearch = Callable[[Ground, Remaining, int], Search]
+"""A search on a ground with a table and a constant that its plans count besides."""
+
+
+@dataclass(frozen=True)
+class Receivers:
+    """Yards that receive splits, each at least one, besides any that receive for nothing; `fixed_s` is what
+    that counts at least."""
+
+    yards: tuple[int, ...]
+    fixed_s: int
+
+
+def receivers_under(case: Case, ground: Ground, most_s: int) -> list[Receivers] | None:
+    """Return every set of receiving yards that has room and counts less than `most_s`; None: too many."""
+    one_s, counts = _least_s(case), dear(case) & (ground.room > 0)
+    must = set(np.flatnonzero(counts & (ground.due_to > 0)).tolist())
+    free = int(ground.room[~counts].sum())
+    sets: list[Receivers] = []
+    cheapest_first = sorted(np.flatnonzero(counts).tolist(), key=lambda z: one_s[z])
+    for yards, fixed_s in _sets(case, cheapest_first, most_s):
+        if must <= set(yards) and free + int(ground.room[list(yards)].sum()) >= ground.size:
+            sets.append(Receivers(yards, fixed_s))
+            if len(sets) > MOST_SETS:
+                return None
+    return sets
+
+
+def _least_s(case: Case) -> Ints:
+    """Least seconds that a yard counts by receiving, by itself: (yards,)."""
+    few = [case.after.few(y, max(1, int(room))) for y, room in enumerate(case.room)]
+    return np.asarray(case.after.fixed_s + case.fence_s + np.array(few, dtype=np.int64))
+
+
+def dear(case: Case) -> NDArray[np.bool_]:
+    """Whether a yard counts anything by receiving, by itself or as one of many: (yards,)."""
+    return np.asarray((_least_s(case) > 0) | (case.after.alone & (case.after.over_s > 0)))
+
+
+def _sets(case: Case, cheapest_first: list[int], most_s: int) -> Iterator[tuple[tuple[int, ...], int]]:
+    """Yield the sets of these yards that count less than `most_s`, and what."""
+    one_s = _least_s(case)
+    waiting: list[tuple[tuple[int, ...], int, int]] = [((), 0, 0)]
+    while waiting:
+        yards, own_s, begin = waiting.pop()
+        fixed_s = own_s + case.after.over(set(yards))
+        if fixed_s >= most_s:
+            continue
+        yield yards, fixed_s
+        for i in range(begin, len(cheapest_first)):
+            more_s = own_s + int(one_s[cheapest_first[i]])
+            if more_s >= most_s:
+                break
+            waiting.append(((*yards, cheapest_first[i]), more_s, i + 1))
+
+
+def ground_of(case: Case, ground: Ground, yards: tuple[int, ...] | None) -> Ground:
+    """Return the ground where these yards must receive, and but for those that count nothing no other may;
+    receiving itself costs nothing there. None: any may."""
+    free = replace(ground, receive=np.zeros_like(ground.receive))
+    if yards is None:
+        return free
+    here = np.isin(np.arange(ground.yards), yards)
+    room = np.where(here | ~dear(case), ground.room, 0)
+    left = ground.size - (room.sum() - room)  # what all the others cannot take
+    return replace(free, room=room, due_to=np.clip(left, np.maximum(ground.due_to, here), room))
+
+
+@dataclass(order=True)
+class _Open:
+    """A set still open: the least its plans count, and how far it is looked into."""
+
+    bound_s: int
+    rank: int
+    of: Receivers = field(compare=False)
+    ground: Ground | None = field(compare=False, default=None)
+    search: Search | None = field(compare=False, default=None)
+
+
+@dataclass
+class BySets:
+    """The search for one set of totals, split up by receiving yards.
+
+    `constant` is what all plans count besides the ground.
+    """
+
+    case: Case
+    ground: Ground
+    constant: int
+    new_search: NewSearch
+    clock: Clock
+    best: Round | None
+    below_s: int
+
+    def limit(self) -> int:
+        """Counted seconds that a plan must stay under."""
+        return self.best.counted_s if self.best else self.below_s
+
+    def run(self, first_only: bool = False) -> int | None:
+        """Search until proved or out of time; return a proven bound, None where there are too many sets."""
+        anywhere = ground_of(self.case, self.ground, None)
+        self.anywhere = multiplied(anywhere, self.limit() - self.constant, self.clock, holds=self.case.holds)
+        if self.anywhere is None:
+            return None
+        least_s = self.anywhere.root(anywhere) + self.constant
+        sets = receivers_under(self.case, self.ground, self.limit() - least_s)
+        if sets is None:
+            return None
+        heap = [_Open(least_s + of.fixed_s, i, of) for i, of in enumerate(sets)]
+        heapq.heapify(heap)
+        floor_s = INF
+        while heap and heap[0].bound_s < self.limit() and not self.clock.over():
+            if first_only and self.best:
+                break
+            one = heapq.heappop(heap)
+            bound_s, over = self._further(one, first_only)
+            if over:
+                floor_s = min(floor_s, bound_s)
+            elif bound_s < self.limit():
+                heapq.heappush(heap, replace(one, bound_s=max(one.bound_s, bound_s)))
+        return min(heap[0].bound_s if heap else INF, floor_s, self.limit())
+
+    def _further(self, one: _Open, first_only: bool) -> tuple[int, bool]:
+        """Look one step further into a set; return its bound and whether nothing more is to be found out."""
+        assert self.anywhere is not None
+        constant = self.constant + one.of.fixed_s
+        if one.ground is None:
+            one.ground = ground_of(self.case, self.ground, one.of.yards)
+            made, placed = self.anywhere.made_price, self.anywhere.placed_price
+            table = remaining(one.ground, made, placed, holds=self.case.holds)
+            return table.root(one.ground) + constant, False
+        if one.search is None:
+            one.search = self._begin(one.ground, constant)
+            return (one.bound_s, True) if one.search is None else (one.search.root(), False)
+        one.search.best = self.best
+        found = one.search.run(first_only, one.search.nodes + NODES)
+        self.best = found.best
+        return found.bound_s, one.search.exhausted
+
+    def _begin(self, ground: Ground, constant: int) -> Search | None:
+        """Price a set's yards; None when time ran out."""
+        assert self.anywhere is not None
+        begin = (self.anywhere.made_price, self.anywhere.placed_price)
+        holds = self.case.holds
+        priced = multiplied(ground, self.limit() - constant, self.clock, STEPS, holds, begin)
+        return None if priced is None else self.new_search(ground, priced, constant)
