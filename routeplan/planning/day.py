@@ -21,6 +21,7 @@ from routeplan.plan import (
 from routeplan.planning.case import Case
 from routeplan.planning.frames import (
     NamedSplit,
+    as_worked,
     collected,
     evened,
     named_splits,
@@ -53,6 +54,7 @@ def plan_of(outcome: Outcome, unplaced: tuple[Unplaced, ...], asked: int, clock:
         else:
             found = replace(found, boxes=evened(case, found, clock))
             splits = named_splits(case, found, found.boxes)
+            found = as_worked(case, found, splits)
         stops = tuple(_stop(case, found, splits, i) for i in range(len(found.order)))
     after = _after(case, splits, found)
     totals = _with_what_counts(case, stops, splits, after, _totals(case, found, stops, asked, len(splits)))
@@ -322,7 +324,8 @@ def _proof(outcome: Outcome, splits: tuple[NamedSplit, ...], counted_s: int) -> 
         for s in splits
         if found is not None
     )
-    status = "none" if found is None else "optimal" if outcome.found.proved else "feasible"
+    proved = outcome.found.proved and counted_s <= outcome.found.bound_s
+    status = "none" if found is None else "optimal" if proved else "feasible"
     return Proof(
         status=status,
         count_status="optimal" if outcome.count_proved else "feasible",

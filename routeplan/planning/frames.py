@@ -14,6 +14,7 @@ from routeplan.plan import Take
 from routeplan.planning.boxes import EVEN, Box, Boxes, Within, fill_boxes
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
+from routeplan.planning.drive import at_once
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Round
 from routeplan.planning.route import BEGUN, MADE
@@ -218,6 +219,24 @@ def opened_in_order(case: Case, splits: tuple[NamedSplit, ...], visit: int) -> t
     parted = {batch.hive for batch in case.demand.batches}
     ranked = sorted(seen.values(), key=lambda h: (h.id not in parted, h.temper == "bad", h.id not in mothers))
     return tuple(ranked)
+
+
+def as_worked(case: Case, found: Round, splits: tuple[NamedSplit, ...]) -> Round:
+    """Return the round on the clock that its hives, worked in their quickest ways, really take.
+
+    A hive that is due anyway counts nothing either way, so it may have been counted in a slower one. Hives
+    worked in two passes are left as they are.
+    """
+    if found.counts.passes:
+        return found
+    opening = list(found.counts.opening)
+    for i, made in enumerate(found.counts.made):
+        takes = takes_of(splits, i)
+        hives = opened_in_order(case, splits, i)
+        worked = sum(way_of(case, h, tuple(t for t in takes if t.hive == h.id), False)[1] for h in hives)
+        opening[i] = worked - sum(int(case.fill_s[k]) * n for k, n in enumerate(made))
+    times = at_once(case, found.order, replace(found.counts, opening=tuple(opening)))
+    return replace(found, times=times) if times and times.paid_s < found.paid_s else found
 
 
 def way_of(case: Case, hive: Hive, takes: tuple[Take, ...], above: bool) -> tuple[str, int]:

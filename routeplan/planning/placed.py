@@ -12,9 +12,8 @@ import numpy as np
 from routeplan.planning.remaining import INF, Ground, Ints
 from routeplan.planning.yields import convolve
 
-Place = tuple[int, int, bool, bool]
-"""A visited yard, the most it can have received by now, whether it must have received a split, and whether
-it can have no further visit."""
+Place = tuple[int, int, bool]
+"""A visited yard, the most it can have received by now, and whether it must have received a split."""
 
 
 @dataclass(frozen=True)
@@ -32,14 +31,13 @@ class Down:
 
 @dataclass
 class Placed:
-    """Costs of receiving, by what may have been placed where: `parts` for yards that may be visited again."""
+    """Costs of receiving, by what may have been placed where."""
 
     ground: Ground
-    parts: Ground
     known: dict[tuple[Place, ...], Down] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        steps = self.parts.receive[:, 1:-1] - self.parts.receive[:, 2:]
+        steps = self.ground.receive[:, 1:-1] - self.ground.receive[:, 2:]
         self.drop = max(0, int(steps.max(initial=0)))
 
     def by_now(self, places: tuple[Place, ...]) -> Down:
@@ -51,14 +49,14 @@ class Placed:
     def _by_now(self, places: tuple[Place, ...]) -> Down:
         n = self.ground.size
         tables = [np.where(np.arange(n + 1) == 0, 0, INF), np.full(n + 1, INF, dtype=np.int64)]
-        for y, most, forced, closed in places:
+        for y, most, forced in places:
             cost = np.full(n + 1, INF, dtype=np.int64)
-            cost[: most + 1] = (self.ground if closed else self.parts).receive[y, : most + 1]
+            cost[: most + 1] = self.ground.receive[y, : most + 1]
             some = cost.copy()
             some[0] = INF
             here = some if forced else cost
             with_cells = convolve(tables[1], here)
-            if self.parts.cells:
+            if self.ground.cells:
                 first = convolve(tables[0], some) + self.ground.cell[y]
                 with_cells = np.minimum(with_cells, np.minimum(first, INF))
             tables = [convolve(tables[0], here), with_cells]
@@ -73,7 +71,7 @@ class Placed:
         splits that are not placed yet.
         """
         splits, seconds, cells = [], [], []
-        best, last_bit = INF, int(self.parts.cells)
+        best, last_bit = INF, int(self.ground.cells)
         for d in range(len(tables[0]) - 1, -1, -1):
             for bit in (1, 0) if last_bit else (0,):
                 cost = int(tables[bit][d])

@@ -55,8 +55,7 @@ class Found:
 class Part:
     """A partial order. `spent`: seconds of drive and set-up so far; `work[j]`: least seconds for j splits.
 
-    `down`: what may have been placed by now, and the least that costs; `loaded` the same where splits placed
-    now stay placed; `reach`: yards far enough from some
+    `down`: what may have been placed by now, and the least that costs; `reach`: yards far enough from some
     visited donor; `spare`: for each table, multipliers that continuations may still use; `made_at`,
     `been_at`: yards that made splits, and that were visited at all; `flow`: what may be made and placed visit
     by visit, where the search follows that.
@@ -66,7 +65,6 @@ class Part:
     spent: int
     work: Ints
     down: Down
-    loaded: Down | None
     reach: np.ndarray
     made_at: np.ndarray
     been_at: np.ndarray
@@ -85,8 +83,7 @@ class Search:
     """One search for a fixed number of splits.
 
     `constant`: what prices on batches take back; `back_s`: what receiving was charged too much in every
-    plan. A hasty search looks for plans only: it proves nothing. `load`: a table that knows what the truck
-    holds, with its costs of receiving (Ground.in_parts). `flows`: follows splits visit by visit,
+    plan. A hasty search looks for plans only: it proves nothing. `flows`: follows splits visit by visit,
     for the FREE way.
     """
 
@@ -99,7 +96,6 @@ class Search:
     constant: int = 0
     back_s: int = 0
     below_s: int = INF
-    load: tuple[Remaining, Placed] | None = None
     flows: Flows | None = None
     way: str = PLAIN
     hasty: bool = False
@@ -116,7 +112,7 @@ class Search:
         self.most = self.ground.most
         self._all_room, self._all_made = int(self.ground.room.sum()), int(self.most.sum())
         self.mixture = self.judge.mixture
-        self.placed = Placed(self.ground, self.ground)
+        self.placed = Placed(self.ground)
         self.dominance = Dominance(self.ground)
         self.timed = self.way != PLAIN or self.hasty
         self.twice = self.case.operation.settings.limits.visits_per_yard
@@ -136,7 +132,6 @@ class Search:
             0,
             work,
             self.placed.by_now(()),
-            self.load and self.load[1].by_now(()),
             nowhere,
             nowhere,
             nowhere,
@@ -174,18 +169,16 @@ class Search:
         been_at = part.been_at.copy()
         been_at[y] = True
         places = tuple(
-            (z, most, closed and any(v.yard == z and not v.opens for v in order), closed)
+            (z, most, self._closed(order, z) and any(v.yard == z and not v.opens for v in order))
             for z, most in sorted(down.items())
-            for closed in (self._closed(order, z),)
         )
-        if any(forced and not most for _, most, forced, _ in places):
+        if any(forced and not most for _, most, forced in places):
             return None
-        loaded = self.load[1].by_now(places) if self.load else None
         down_by_now = self.placed.by_now(places)
         flow = None
         if self.flows and part.flow:
             flow = self.flows.extend(part.flow, visit, down.get(y, 0), track.able if self.timed else None)
-        return Part(order, spent, work, down_by_now, loaded, reach, made_at, been_at, track, spare, flow)
+        return Part(order, spent, work, down_by_now, reach, made_at, been_at, track, spare, flow)
 
     def _work(self, order: Order) -> Ints:
         """Least seconds for each number of splits, by how often the hives of each yard are opened.
@@ -264,21 +257,10 @@ class Search:
             state = int(table.memory.of(part.made_at, part.been_at)[part.last - 1]) if part.order else 0
             to_come = table.leave[part.last, state | cells << table.memory.bits, m, p]
             best = max(best, int((work + to_come).min()) - spare)
-        best = max(best, self._loaded(part))
         if self.flows and part.flow and part.order:
             state = int(self.flows.table.memory.of(part.made_at, part.been_at)[part.last - 1])
             best = max(best, self.flows.to_come(part.flow, state))
         return min(INF, part.spent + best + self.constant - self.back_s)
-
-    def _loaded(self, part: Part) -> int:
-        """The least to come by the table that knows what the truck holds."""
-        if self.load is None or part.loaded is None:
-            return -INF
-        work, m, p, _ = self._by_now(part, part.loaded)
-        table, state = self.load[0], 0
-        if part.order:
-            state = int(table.memory.of(part.made_at, part.been_at)[part.last - 1])
-        return int((work + table.leave[part.last, state, m, p]).min(initial=INF))
 
     def _by_now(self, part: Part, down: Down) -> tuple[Ints, Ints, Ints, Ints]:
         """All that may have been done by now: least seconds, splits still to make and to place, and whether

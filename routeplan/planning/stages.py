@@ -14,7 +14,6 @@ from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
 from routeplan.planning.multipliers import multiplied
 from routeplan.planning.order import Order, Round
-from routeplan.planning.placed import Placed
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.prices import line_prices, taken_back
 from routeplan.planning.receivers import BySets, dear
@@ -74,7 +73,7 @@ class Attempt:
         self.day_s = remaining(clock_ground).root(clock_ground)
         self.plain_table = remaining(self.ground)
         self.tables: list[Remaining] = [self.plain_table]
-        self.load: tuple[Remaining, Placed] | None = None
+        self.flows: Flows | None = None
         self.best: Round | None = None
         self.likely = case.size
         self.bound_s = self.plain_table.root(self.ground) + self.constant - self.back_s
@@ -99,7 +98,7 @@ class Attempt:
             below_s=self.below_s,
             way=way,
             hasty=hasty,
-            load=self.load if way == FREE and not hasty else None,
+            flows=self.flows if way == FREE and not hasty else None,
         )
         search.best, search.progress = self.best, self.progress
         self.judge.clock = clock
@@ -203,17 +202,16 @@ class Attempt:
         except TimeoutError:  # go on with what there is
             self.tables = [self.plain_table, priced]
 
-    def _load_table(self) -> tuple[Remaining, Placed] | None:
-        """A table that knows what the truck holds, where that can matter."""
+    def _in_parts(self) -> Flows | None:
+        """Flows where a yard may receive at two visits, for when the truck cannot hold all splits at once."""
         holds = self.case.holds
         if holds is None or holds.all() or self.clock.over() or self.case.twice_yards:
             return None  # two passes: what is aboard between them is not told by the table
         parts = self.ground.in_parts()
         try:
-            table = remaining(parts, memory=memory_of(parts, 0), clock=self.clock, holds=holds)
+            return Flows(parts, remaining(parts, clock=self.clock, holds=holds), holds)
         except TimeoutError:
             return None
-        return table, Placed(self.ground, parts)
 
     def settle(self, seconds: float, first_only: bool = False) -> Found:
         """Search until proved, or for so many seconds."""
@@ -232,7 +230,7 @@ class Attempt:
         by_sets = self._by_sets(clock, first_only)
         if by_sets is not None:
             return by_sets
-        self.load = self._load_table()
+        self.flows = self._in_parts()
         return self._walk(FREE, clock, self.tables, first_only)
 
     def _by_sets(self, clock: Clock, first_only: bool) -> Found | None:
@@ -240,7 +238,7 @@ class Attempt:
 
         def new_search(ground: Ground, table: Remaining, constant: int) -> Search:
             search, flows = self._search(FREE, clock, [table]), Flows(ground, table, self.case.holds)
-            return replace(search, ground=ground, constant=constant, back_s=0, load=None, flows=flows)
+            return replace(search, ground=ground, constant=constant, back_s=0, flows=flows)
 
         sets = BySets(self.case, self.ground, self.constant, new_search, clock, self.best, self.below_s)
         bound_s = sets.run(first_only)

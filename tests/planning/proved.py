@@ -76,6 +76,7 @@ def attempt_of(case: Case) -> Attempt:
     """An attempt at a case, with its tables sharpened by multipliers and memory."""
     attempt = Attempt(case, Clock(PLANNING_SECONDS), lambda stage, best, bound: None)
     attempt.sharpen()
+    attempt.flows = attempt._in_parts()
     return attempt
 
 
@@ -107,7 +108,7 @@ def search_of(attempt: Attempt, way: str, below_s: int) -> Search:
         constant=attempt.constant,
         back_s=attempt.back_s,
         below_s=below_s,
-        load=attempt.load if way == "free" else None,
+        flows=attempt.flows if way == "free" else None,
         way=way,
     )
 

@@ -76,8 +76,12 @@ def no_multipliers(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(stages, "multiplied", lambda ground, aim, clock: None)
 
 
-def no_truck_table(patch: pytest.MonkeyPatch) -> None:
-    patch.setattr(Attempt, "_load_table", lambda self: None)
+def no_flows(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(Attempt, "_in_parts", lambda self: None)
+
+
+def no_sets(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(Attempt, "_by_sets", lambda self, clock, first_only: None)
 
 
 def no_fewer_down(patch: pytest.MonkeyPatch) -> None:
@@ -102,7 +106,8 @@ CUTS = [
     no_waste,
     no_prices,
     no_multipliers,
-    no_truck_table,
+    no_flows,
+    no_sets,
     no_fewer_down,
     no_memory,
 ]
@@ -135,7 +140,7 @@ LEAVES_OUT: dict[str, tuple[type, Callable[[Any], bool]]] = {
     "stranded": (Pace, bool),
     "extend": (Pace, lambda track: track is None),
     "_wasted": (Search, bool),
-    "_load_table": (Attempt, lambda table: table is not None),
+    "_by_sets": (Attempt, lambda found: found is not None),
 }
 """What a cut answers where it leaves something out."""
 

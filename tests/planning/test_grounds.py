@@ -5,7 +5,6 @@ from functools import cache
 from itertools import product
 
 import numpy as np
-import pytest
 
 from routeplan.planning.placed import Down, Place, Placed
 from routeplan.planning.remaining import INF, Ground, Ints, Remaining, memory_of, remaining
@@ -90,26 +89,25 @@ Point = tuple[int, int, int]
 
 
 def visited(seed: int) -> tuple[Place, ...]:
-    """Some yards visited: how much each can have received, whether it must have, whether it is closed."""
+    """Some yards visited: how much each can have received, whether it must have."""
     here, rng = ground(seed), np.random.default_rng([seed, 3])
     places = []
     for y in range(here.yards):
         most = int(rng.integers(0, here.room[y] + 1))
         if rng.random() < 0.7 and most:
-            closed = bool(rng.random() < 0.5)
-            places.append((y, most, closed and bool(rng.random() < 0.5), closed))
+            places.append((y, most, bool(rng.random() < 0.25)))
     return tuple(places)
 
 
-def distributions(whole: Ground, parts: Ground, places: tuple[Place, ...]) -> list[Point]:
+def distributions(whole: Ground, places: tuple[Place, ...]) -> list[Point]:
     """All ways to have placed splits at the yards visited."""
     found = []
-    for counts in product(*(range(int(forced), most + 1) for _, most, forced, _ in places)):
+    for counts in product(*(range(int(forced), most + 1) for _, most, forced in places)):
         if sum(counts) <= whole.size:
             pairs = [(p, n) for p, n in zip(places, counts, strict=True) if n]
-            cost = sum(int((whole if closed else parts).receive[y, n]) for (y, _, _, closed), n in pairs)
+            cost = sum(int(whole.receive[y, n]) for (y, *_), n in pairs)
             found.append((sum(counts), cost, 0))
-            if pairs and parts.cells:
+            if pairs and whole.cells:
                 found.append((sum(counts), cost + min(int(whole.cell[y]) for (y, *_), _ in pairs), 1))
     return found
 
@@ -119,15 +117,13 @@ def kept(down: Down) -> list[Point]:
     return list(zip(down.splits.tolist(), down.seconds.tolist(), down.cells.tolist(), strict=True))
 
 
-@pytest.mark.parametrize("in_parts", [False, True])
-def test_what_may_have_been_placed_is_never_above_the_truth(in_parts: bool) -> None:
+def test_what_may_have_been_placed_is_never_above_the_truth() -> None:
     """Each is kept, or another with as many placed counts less even where a split fewer costs more."""
     left_out = 0
     for seed in SEEDS:
         whole, places = ground(seed), visited(seed)
-        parts = whole.in_parts() if in_parts else whole
-        placed = Placed(whole, parts)
-        points, ours = distributions(whole, parts, places), kept(placed.by_now(places))
+        placed = Placed(whole)
+        points, ours = distributions(whole, places), kept(placed.by_now(places))
         assert set(ours) <= set(points)
         for splits, seconds, cells in points:
             assert any(
@@ -135,7 +131,7 @@ def test_what_may_have_been_placed_is_never_above_the_truth(in_parts: bool) -> N
                 for d, s, bit in ours
             ), (seed, places, (splits, seconds, cells))
         left_out += len(set(points)) - len(ours)
-        all_s = min((s for d, s, bit in points if d == whole.size and bit == parts.cells), default=INF)
+        all_s = min((s for d, s, bit in points if d == whole.size and bit == whole.cells), default=INF)
         assert placed.by_now(places).all_s == all_s
     assert left_out >= len(SEEDS) // 2
 
@@ -145,7 +141,7 @@ def test_it_is_exact_where_fewer_splits_never_cost_more() -> None:
     for seed in SEEDS:
         whole, places = ground(seed), visited(seed)
         whole = replace(whole, receive=np.maximum.accumulate(whole.receive, axis=1))
-        points, ours = distributions(whole, whole, places), kept(Placed(whole, whole).by_now(places))
+        points, ours = distributions(whole, places), kept(Placed(whole).by_now(places))
         for n, cells in product(range(whole.size + 1), (0, 1)):
             truth = min((s for d, s, bit in points if d >= n and bit >= cells), default=INF)
             assert min((s for d, s, bit in ours if d >= n and bit >= cells), default=INF) == truth
@@ -159,7 +155,7 @@ def test_no_beginning_of_the_least_round_is_overrated() -> None:
     for seed in SEEDS:
         here, rounds = ground(seed), Rounds(ground(seed))
         least = rounds.least_s()
-        table, placed = remaining(here), Placed(here, here)
+        table, placed = remaining(here), Placed(here)
         for i in range(1, len(rounds.best_walk)):
             bound = bound_of(here, table, placed, rounds.best_walk[:i])
             assert bound <= least, (seed, rounds.best_walk, i)
@@ -179,7 +175,7 @@ def bound_of(here: Ground, table: Remaining, placed: Placed, walk: list[Visit]) 
     for z in np.flatnonzero(made_at):
         work = convolve(work, here.least[z])
     state = int(table.memory.of(made_at, been_at)[at - 1])
-    places = tuple((z, int(here.room[z]), False, False) for z in sorted({z for z, _, r in walk if r}))
+    places = tuple((z, int(here.room[z]), False) for z in sorted({z for z, _, r in walk if r}))
     return spent + min(
         int(work[j] + seconds + table.leave[at, state | bit << table.memory.bits, n - j, n - min(j, d)])
         for j in range(n + 1)

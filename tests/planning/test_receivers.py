@@ -1,0 +1,94 @@
+"""The proof split up by receiving yards: no set is left out or charged too much, the least plan is found."""
+
+from itertools import chain, combinations
+
+import numpy as np
+import pytest
+
+from routeplan.planning import receivers
+from routeplan.planning.case import Case
+from routeplan.planning.limits import Clock
+from routeplan.planning.receivers import dear, ground_of, receivers_under
+from routeplan.planning.remaining import remaining
+from routeplan.planning.stages import Attempt
+from tests.planning.proved import Day, best_order, case_and_least, proved_days
+
+FOUND: tuple[Day, ...] = (
+    *(("tiny rich", s) for s in (0, 3, 5, 8, 11, 14, 17, 21, 24, 27)),
+    *(("tiny", s) for s in (2, 9, 16, 23, 30, 37)),
+    *(("small", s) for s in (2, 6, 23)),
+)
+
+
+def fixed_s(case: Case, yards: tuple[int, ...]) -> int:
+    """Least that these yards count by receiving: trips, feeding, robbing, fences, few splits, many yards."""
+    after = case.after
+    one = sum(
+        int((after.trips[z] + after.feeding[z]) * (after.trip_s[z] + after.trip_road_s[z]))
+        + int(after.robbing_s[z] + case.fence_s[z])
+        + (after.few_s * max(0, after.few_splits - int(case.room[z])) if after.alone[z] else 0)
+        for z in yards
+    )
+    return one + after.over_s * max(0, sum(bool(after.alone[z]) for z in yards) - after.most_yards)
+
+
+def test_every_set_with_room_is_there_once() -> None:
+    sets_seen = several = 0
+    for day, case, least_s in proved_days():
+        ground = case.ground()
+        yards = np.flatnonzero(dear(case) & (ground.room > 0)).tolist()
+        free = int(ground.room[~dear(case)].sum())
+        wanted = {
+            frozenset(some): fixed_s(case, some)
+            for some in chain.from_iterable(combinations(yards, n) for n in range(len(yards) + 1))
+            if free + sum(int(ground.room[z]) for z in some) >= ground.size
+            and fixed_s(case, some) < least_s
+            and all(z in some for z in yards if ground.due_to[z])
+        }
+        sets = receivers_under(case, ground, least_s)
+        assert sets is not None
+        assert len(sets) == len(wanted)
+        assert {frozenset(of.yards): of.fixed_s for of in sets} == wanted, day
+        sets_seen += len(sets)
+        several += len(sets) > 1
+    assert sets_seen >= 100
+    assert several >= 10
+
+
+def test_where_there_are_too_many_sets_none_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(receivers, "MOST_SETS", 1)
+    told = [receivers_under(case, case.ground(), least_s) for _, case, least_s in proved_days()]
+    assert None in told
+    assert all(sets is None or len(sets) <= 1 for sets in told)
+
+
+def test_the_set_of_the_best_plan_is_not_overrated() -> None:
+    """What its yards count, and the table where only they and those that count nothing may receive."""
+    for day, case, least_s in proved_days():
+        attempt = Attempt(case, Clock(20.0), lambda *told: None)
+        attempt.glance()
+        best = attempt.settle(20.0).best
+        assert best is not None
+        into = {best.order[j].yard for _, j, _, _ in best.counts.moved}
+        yards = tuple(sorted(z for z in into if dear(case)[z]))
+        ground = ground_of(case, case.ground(), yards)
+        root = remaining(ground, holds=case.holds).root(ground)
+        assert best.counted_s == least_s == best_order(day)[1]
+        assert root + fixed_s(case, yards) <= least_s, day
+
+
+def test_the_least_plan_is_found_and_proved_set_by_set() -> None:
+    found = 0
+    for day in FOUND:
+        answer = case_and_least(day)
+        if answer is None:
+            continue
+        case, least_s = answer
+        attempt = Attempt(case, Clock(20.0), lambda *told: None)
+        attempt.below_s = least_s + 1
+        settled = attempt._by_sets(Clock(20.0), False)
+        assert settled is not None
+        assert settled.best is not None, day
+        assert (settled.best.counted_s, settled.proved) == (least_s, True), day
+        found += 1
+    assert found >= 12
