@@ -122,6 +122,11 @@ class BySets:
     best: Round | None
     below_s: int
 
+    @property
+    def holds(self) -> NDArray[np.bool_] | None:
+        """What the truck holds; not told where hives may be worked in two passes."""
+        return None if self.case.twice_yards else self.case.holds
+
     def limit(self) -> int:
         """Counted seconds that a plan must stay under."""
         return self.best.counted_s if self.best else self.below_s
@@ -129,7 +134,7 @@ class BySets:
     def run(self, first_only: bool = False) -> int | None:
         """Search until proved or out of time; return a proven bound, None where there are too many sets."""
         anywhere = ground_of(self.case, self.ground, None)
-        self.anywhere = multiplied(anywhere, self.limit() - self.constant, self.clock, holds=self.case.holds)
+        self.anywhere = multiplied(anywhere, self.limit() - self.constant, self.clock, holds=self.holds)
         if self.anywhere is None:
             return None
         least_s = self.anywhere.root(anywhere) + self.constant
@@ -157,7 +162,7 @@ class BySets:
         if one.ground is None:
             one.ground = ground_of(self.case, self.ground, one.of.yards)
             made, placed = self.anywhere.made_price, self.anywhere.placed_price
-            table = remaining(one.ground, made, placed, holds=self.case.holds)
+            table = remaining(one.ground, made, placed, holds=self.holds)
             return table.root(one.ground) + constant, False
         if one.search is None:
             one.search = self._begin(one.ground, constant)
@@ -171,6 +176,5 @@ class BySets:
         """Price a set's yards; None when time ran out."""
         assert self.anywhere is not None
         begin = (self.anywhere.made_price, self.anywhere.placed_price)
-        holds = self.case.holds
-        priced = multiplied(ground, self.limit() - constant, self.clock, STEPS, holds, begin)
+        priced = multiplied(ground, self.limit() - constant, self.clock, STEPS, self.holds, begin)
         return None if priced is None else self.new_search(ground, priced, constant)

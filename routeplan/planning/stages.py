@@ -237,7 +237,8 @@ class Attempt:
         """Search one set of receiving yards after the other; None where there are too many."""
 
         def new_search(ground: Ground, table: Remaining, constant: int) -> Search:
-            search, flows = self._search(FREE, clock, [table]), Flows(ground, table, self.case.holds)
+            search = self._search(FREE, clock, [table])
+            flows = None if self.case.twice_yards else Flows(ground, table, self.case.holds)
             return replace(search, ground=ground, constant=constant, back_s=0, flows=flows)
 
         sets = BySets(self.case, self.ground, self.constant, new_search, clock, self.best, self.below_s)
