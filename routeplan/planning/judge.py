@@ -276,14 +276,14 @@ class Judge:
 
     # --- box by box -----------------------------------------------------------------------------------------
 
-    def certify(self, order: Order, counts: Counts) -> dict[int, Boxes] | None:
+    def certify(self, order: Order, counts: Counts, most_s: float = FILL_S) -> dict[int, Boxes] | None:
         """Fill every yard's boxes in the opening times counted; None when a yard turned out dearer.
 
         Raises TimeoutError when there was no time to tell.
         """
         boxes: dict[int, Boxes] = {}
         for yard, made, within in _fillings(order, counts):
-            found = self.fill(yard, made, within)
+            found = self.fill(yard, made, within, most_s)
             if found is None:
                 return None
             boxes[yard] = found

@@ -10,9 +10,10 @@ from difflib import SequenceMatcher
 import numpy as np
 from ortools.sat.python import cp_model
 
+from routeplan.planning.boxes import NEVER
 from routeplan.planning.drive import as_early
 from routeplan.planning.guess import Guesser
-from routeplan.planning.judge import LEARNING, NEVER, Judge
+from routeplan.planning.judge import LEARNING, Judge
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Round
 from routeplan.planning.order_model import Moves, OrderModel
