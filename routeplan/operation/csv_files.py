@@ -4,6 +4,7 @@ import csv
 import io
 import itertools
 import re
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -81,18 +82,21 @@ def _rows(text: str, delimiter: str, strict: bool) -> Iterator[list[str]]:
 
 
 def _delimiter(text: str) -> str:
-    """Return what parts the cells: what makes most headers known, else what stands most often in line 1."""
+    """Return what parts the cells: what makes most headers known, else most rows alike in width."""
     head = text[:50_000]
-    first = head.lstrip().split("\n", 1)[0]
-    return max(DELIMITERS, key=lambda sign: (_headers_known(head, sign), first.count(sign)))
+    return max(DELIMITERS, key=lambda sign: _fit(head, sign))
 
 
-def _headers_known(text: str, delimiter: str) -> int:
+def _fit(text: str, delimiter: str) -> tuple[int, int, int]:
+    """Return how well a sign parts cells: headers known, rows of the usual width, that width."""
     try:
         rows = list(itertools.islice(_rows(text, delimiter, strict=False), LOOKED_AT))
     except csv.Error:
-        return 0
-    return max((sum(map(is_header, row)) for row in rows), default=0)
+        return 0, 0, 0
+    known = max((sum(map(is_header, row)) for row in rows), default=0)
+    widths = Counter(len(row) for row in rows if len(row) > 1)
+    width, alike = max(widths.items(), key=lambda item: (item[1], item[0]), default=(0, 0))
+    return known, alike, width
 
 
 def _saved_wrongly(grid: Grid) -> Iterator[Finding]:

@@ -80,24 +80,27 @@ def tables(draw: st.DrawFn, letters: str = SIGNS) -> dict[str, Table]:
     ]
     hives: Table = []
     for name in draw(st.lists(_name(letters), min_size=1, max_size=5, unique_by=str.casefold)):
-        hives.append(
-            {
-                "hive": name,
-                "yard": draw(st.sampled_from(names)),
-                "inspected": draw(_days()),
-                "bees": draw(_frames(20)),
-                "brood": draw(_frames(10)),
-                "food": draw(_frames(5)),
-                "boxes": float(draw(st.integers(1, 3))),
-                "temper": draw(st.sampled_from([None, "calm", "bad"])),
-                "may_give": draw(st.none() | st.booleans()),
-                "health": draw(st.sampled_from([None, "ok", "suspected"])),
-            }
-        )
+        yard = draw(st.sampled_from(names))
+        for day in draw(st.lists(_days(), min_size=1, max_size=3, unique=True)):
+            hives.append({"hive": name, "yard": yard, "inspected": day} | draw(_look()))
     count = float(draw(st.integers(1, 5)))
     splits: Table = [{"order": "qAk", "count": count, "kit": "three-frame"}]
     crews: Table = [{"crew": "qWk", "home_lat": 52.05113, "home_lon": -2.73514, "places": 16.0}]
     return {"yards": yards, "hives": hives, "splits": splits, "crews": crews}
+
+
+@st.composite
+def _look(draw: st.DrawFn) -> dict[str, object]:
+    """What is seen of a hive on one day."""
+    return {
+        "bees": draw(_frames(20)),
+        "brood": draw(_frames(10)),
+        "food": draw(_frames(5)),
+        "boxes": float(draw(st.integers(1, 3))),
+        "temper": draw(st.sampled_from([None, "calm", "bad"])),
+        "may_give": draw(st.none() | st.booleans()),
+        "health": draw(st.sampled_from([None, "ok", "suspected"])),
+    }
 
 
 def _days() -> st.SearchStrategy[date]:

@@ -94,3 +94,11 @@ def test_no_word_of_the_trade_stands_for_two_columns_of_a_table() -> None:
     assert [table_named(word.title()) for words in TABLE_WORDS.values() for word in words] == [
         table for table, words in TABLE_WORDS.items() for _ in words
     ]
+
+
+def test_a_list_in_another_language_with_a_title_and_decimal_commas(tmp_path: Path) -> None:
+    """Nothing in it is known before the settings say it: rows of one width tell what parts its cells."""
+    settings = DAY + '[headers.hives]\nVolk = "hive"\nStand = "yard"\nBrut = "brood"\nBienen = "bees"\n'
+    text = "Völker, Frühjahr, 2026\n\nVolk;Stand;Brut;Bienen\n1;Creek;7,5;12,25\n2;Creek;6,5;10,5\n"
+    read = read_hives(tmp_path, text, settings=settings)
+    assert [(h.count.brood, h.count.bees) for h in hives_of(read).values()] == [(7.5, 12.25), (6.5, 10.5)]
