@@ -16,7 +16,7 @@ from routeplan.output import measures
 from routeplan.output.day import Day
 from routeplan.output.fares import Fare, dates, halves, weakest_words
 
-WIDTH, LEFT, RIGHT, TOP, PLOT, FOOT, ROW = 360, 26, 352, 16, 150, 24, 36
+WIDTH, LEFT, RIGHT, TOP, PLOT, FOOT, ROW = 360, 26, 352, 16, 150, 24, 32
 DAYS, TICK_DAYS, DATE_DAYS = 84, 14, 28
 """Twelve weeks are drawn, or as far as the forecast looks: a line every second week, a date every fourth."""
 STEPS = (1, 2, 5, 10, 20)
@@ -24,9 +24,11 @@ MOST_LINES = 6
 NARROWEST = 4.0
 
 EVENTS = (
+    ("capped", "cells capped"),
     ("emerges", "queen hatches"),
     ("flies", "flies to mate"),
     ("eggs", "first eggs"),
+    ("too_late", "last chance to mate"),
     ("new_bees", "own first bees"),
     ("donor_brood", "old brood all out"),
 )

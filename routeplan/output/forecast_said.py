@@ -1,19 +1,17 @@
 """What a terminal is told of how the colonies of a plan fare."""
 
 from collections.abc import Sequence
+from datetime import date, timedelta
 
 from routeplan.colony.strength import frame_of_bees
-from routeplan.output import measures
+from routeplan.colony.timeline import Span, whole_days
+from routeplan.output import measures, words
 from routeplan.output.day import Day
 from routeplan.output.fares import (
     Fare,
-    back_words,
-    dates,
     expected_words,
     half_range,
     halves,
-    way_words,
-    weakest_when,
 )
 from routeplan.output.told import Told
 
@@ -61,14 +59,28 @@ def notes(day: Day, fares: Sequence[Fare]) -> tuple[str, ...]:
 
 
 def _row(day: Day, fare: Fare) -> tuple[str, ...]:
+    start, times = day.plan.day, fare.times
+    low = LOW if fare.is_low else ""
     return (
         fare.colony.name,
-        way_words(fare),
+        fare.colony.way or "stays",
         halves(fare.now),
-        f"{halves(fare.weakest)} ({half_range(fare.low, fare.high)}){LOW if fare.is_low else ''}",
-        weakest_when(day, fare),
+        f"{halves(fare.weakest)} ({half_range(fare.low, fare.high)}){low}",
+        short_dates(start, (fare.weakest_day, fare.weakest_day)),
         halves(fare.unfed),
-        dates(day, fare.times.eggs if fare.times else None) or "–",
-        dates(day, fare.times.new_bees if fare.times else None) or "–",
-        back_words(day, fare),
+        short_dates(start, times.eggs if times else None),
+        short_dates(start, times.new_bees if times else None),
+        short_dates(start, None if fare.back_day is None else (fare.back_day, fare.back_day)),
     )
+
+
+def short_dates(start: date, span: Span | None) -> str:
+    """Write a range of days after `start` shortly: "3 July", "5-17 June", "26 June-8 July"; – for none."""
+    if span is None:
+        return "–"
+    first, last = (start + timedelta(n) for n in whole_days(span))
+    end = f"{last.day} {words.MONTHS[last.month - 1]}"
+    if first == last:
+        return end
+    month = "" if first.month == last.month else f" {words.MONTHS[first.month - 1]}"
+    return f"{first.day}{month}-{end}"

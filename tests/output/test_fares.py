@@ -12,7 +12,7 @@ from routeplan.operation.colony_settings import Floors
 from routeplan.output import colonies, fares
 from routeplan.output.colonies import look_ahead
 from routeplan.output.day import day_of
-from routeplan.output.forecast_said import HEADS, forecast_lines
+from routeplan.output.forecast_said import HEADS, forecast_lines, short_dates
 from routeplan.output.forecast_sheet import how_they_fare
 from routeplan.output.page import day_page
 from routeplan.output.split_weeks import split_weeks
@@ -168,3 +168,9 @@ def test_the_day_a_split_is_asked_for_stands_beside_the_day_it_is_ready() -> Non
     weeks = split_weeks(day_of(replace(sample.OPERATION, orders=orders), sample.plan_of()))
     assert weeks["s1"].ready.endswith("; asked for by Wed 1 July")
     assert "asked for" not in weeks["s4"].ready
+
+
+def test_short_dates() -> None:
+    start = date(2026, 5, 9)
+    said = [short_dates(start, span) for span in ((0, 0), (1.5, 3.2), (20, 30), None)]
+    assert said == ["9 May", "10-13 May", "29 May-8 June", "–"]

@@ -55,3 +55,12 @@ def test_no_card_is_torn_on_paper(browser: Any, page: Path) -> None:
     seen.page.emulate_media(media="print")
     style = seen.page.evaluate("getComputedStyle(document.querySelector('article')).breakInside")
     assert style == "avoid"
+
+
+@pytest.mark.parametrize("kind", [PHONE, DESK])
+def test_no_serious_finding_on_access(browser: Any, page: Path, kind: dict[str, Any]) -> None:
+    """axe-core, an independent checker of the rules of WCAG."""
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    seen = show(browser, page, **kind)
+    found = axe.run(seen.page).response["violations"]
+    assert [f["id"] for f in found if f["impact"] in ("serious", "critical")] == []

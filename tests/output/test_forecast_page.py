@@ -61,10 +61,12 @@ def test_the_lines_are_the_forecast() -> None:
         assert frames == pytest.approx(TOLD.ahead.fed.adults[0, n] / bees, abs=top / 1000)
     assert drawn.weakest.words == "weakest 2½"
     assert [bar.words.split(":")[0] for bar in drawn.bars] == [
+        "cells capped",
         "queen hatches",
         "flies to mate",
         "old brood all out",
         "first eggs",
+        "last chance to mate",
         "own first bees",
     ]
 
