@@ -24,6 +24,8 @@ class CalendarFormatError(ValueError):
 
 SAME = ("SUMMARY", "LOCATION", "DESCRIPTION", "DTSTART", "DTEND", "STATUS")
 """What a person sees of an event; anything else changed is no change."""
+FEED = "feed"
+"""A look whose words say amounts, which a new plan may change: it is known by its day alone."""
 CALLED_OFF = "CANCELLED"
 """A word of RFC 5545 (section 3.8.1.11)."""
 LOOK = "{who}: {what}"
@@ -67,7 +69,7 @@ def _planned(day: Day) -> list[Event]:
     seen: Counter[tuple[object, ...]] = Counter()
     events = [_day_itself(day)]
     for look in looks(day):
-        key = (look.yard, look.first, look.kind, look.what)
+        key = (look.yard, look.first, look.kind, "" if look.kind == FEED else look.what)
         events.append(_look(day, look, (*key, seen[key])))
         seen[key] += 1
     return events

@@ -12,7 +12,7 @@ import vobject
 from routeplan.operation.world import Operation
 from routeplan.output.day import day_of
 from routeplan.output.followups import CalendarFormatError, followups_ics
-from routeplan.output.looks import looks
+from routeplan.output.looks import Look, looks
 from routeplan.plan import Plan
 from tests.output.rich import OPERATION, rich_plan
 from tests.output.sample import BAD, HOSTILE, hostile, no_plan
@@ -157,6 +157,18 @@ def test_another_day_s_events_are_left_alone() -> None:
 def test_box_numbers_do_not_name_an_event() -> None:
     boxes = replace(PLAN, splits=tuple(reversed(PLAN.splits)), stops=_turned(PLAN.stops))
     assert set(by_name(written(plan=boxes))) == set(by_name(written()))
+
+
+def test_amounts_do_not_name_an_event(monkeypatch: pytest.MonkeyPatch) -> None:
+    content = None
+    for amount in ("2 litres", "3 litres"):
+        fed = (Look(7, 7, "Heath", "boxes 1–2", f"feed {amount}", kind="feed"),)
+        monkeypatch.setattr("routeplan.output.followups.looks", lambda day, fed=fed: fed)
+        content = written(before=content)
+    assert content is not None
+    found = {e.summary.value: int(e.sequence.value) for e in events(content)}
+    assert found["Heath, boxes 1–2: feed 3 litres"] == 1
+    assert len(found) == 2
 
 
 def _turned(stops: Sequence[Any]) -> tuple[Any, ...]:

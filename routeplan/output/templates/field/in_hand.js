@@ -1,6 +1,7 @@
 /* The stop in hand: folding of the cards, the line that stays in reach, plain ticks, saving and loading. */
 const nextLines = Array.prototype.slice.call(document.querySelectorAll("#next [data-stop]"));
 const totalsLine = document.getElementById("so-far");
+const lists = ["before", "load"].map(function (id) { return document.getElementById(id); }).filter(Boolean);
 let inHand = 0;
 
 function firstOpen() {
@@ -12,6 +13,13 @@ function fold(card, open) {
   press.setAttribute("aria-expanded", String(open));
   document.getElementById(press.getAttribute("aria-controls")).hidden = !open;
   if (open && card.dataset.stop) { equip(card); }
+}
+/* What was to be known and loaded before leaving goes out of the way once the day has begun. */
+function foldLists() {
+  lists.forEach(function (list) {
+    fold(list, false);
+    list.classList.add("gone");
+  });
 }
 function bindTicks(box, name) {
   Array.prototype.forEach.call(box.querySelectorAll("input[type=checkbox]"), function (input, i) {
@@ -56,6 +64,8 @@ function drawAll() {
   });
   if (next !== inHand) {
     cards.forEach(function (card) { fold(card, Number(card.dataset.stop) === next); });
+    if (allSaid().length || day.done) { foldLists(); }
+    if (inHand) { (document.getElementById("stop-" + next) || document.getElementById("home")).scrollIntoView(); }
     inHand = next;
   }
   Object.keys(equipped).forEach(function (n) { equipped[n](); });
@@ -99,17 +109,10 @@ function loadFile(input) {
   });
 }
 function begin() {
-  const lists = ["before", "load"].map(function (id) { return document.getElementById(id); }).filter(Boolean);
   cards.concat(lists).forEach(function (card) {
     card.querySelector(".fold").addEventListener("click", function () { fold(card, card.querySelector(".fold").getAttribute("aria-expanded") !== "true"); });
   });
-  lists.forEach(function (list) {
-    bindTicks(list, list.id);
-    if (allSaid().length) {
-      fold(list, false);
-      list.classList.add("gone");
-    }
-  });
+  lists.forEach(function (list) { bindTicks(list, list.id); });
   document.querySelectorAll("#next a").forEach(function (link) {
     link.addEventListener("click", function () {
       const card = document.querySelector(link.getAttribute("href"));
