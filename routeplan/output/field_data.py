@@ -58,6 +58,7 @@ def _stop(day: Day, number: int) -> dict[str, Any]:
         "depart": _minutes(stop.depart),
         "need": [list(need) for need in kinds_needed(stop)],
         "makes": [day.boxes[s] for s in stop.makes],
+        "begins": [day.boxes[s] for s in stop.begins],
         "places": [day.boxes[s] for s in stop.places],
         "hives": [_hive(day, stop, hive) for hive in stop.opens],
         "most": [rule.most_brood, rule.most_strong] if rule else None,

@@ -14,7 +14,7 @@ from routeplan.field.log import log_of
 from routeplan.field.notes import Notes, read_notes
 from routeplan.field.state import State, state_of
 from routeplan.output.page import day_page
-from routeplan.plan import plan_id
+from routeplan.plan import SetAbove, plan_id
 from tests.output import rich
 from tests.output.browsing import DESK, PHONE, show
 from tests.output.crewing import Crew, crew_with
@@ -289,6 +289,36 @@ def test_keys_alone_are_enough(browser: Any, sheet: Path) -> None:
     one.page.keyboard.press("Escape")
     assert not one.page.locator("#ask").is_visible()
     assert one.page.evaluate("document.activeElement.textContent") == "Could not …", "focus comes back"
+
+
+def test_a_first_pass_above_an_excluder_is_no_hive_that_gives_yet(browser: Any, sheet: Path) -> None:
+    first = replace(rich.rich_plan().stops[0], sets=(SetAbove("A8", 2, 2, 40000),))
+    plan = replace(rich.rich_plan(), stops=(first, *rich.rich_plan().stops[1:]))
+    passes = sheet.with_name("passes.html")
+    passes.write_text(day_page(rich.OPERATION, plan), encoding="utf-8")
+    one = crew(browser, passes, **PHONE)
+    assert one.stop(1).locator(".hive.first").count() == 1
+    one.press(one.hive(1, first.opens[0]), "Hive done")
+    assert f"hive {first.opens[0]}: hive done" in written(one)
+
+
+def written(one: Crew) -> str:
+    one.page.locator("#field-notes summary").click()
+    return str(one.page.locator("#kept-list").inner_text())
+
+
+def test_a_yard_in_doubt_is_closed_up_and_written_down(browser: Any, sheet: Path, tmp_path: Path) -> None:
+    one = crew(browser, sheet, **PHONE)
+    one.at("09:50")
+    one.press(one.stop(1), "Arrived")
+    one.press(one.stop(1), "Health in doubt")
+    one.answer()
+    assert "call the bee inspector" in one.stop(1).get_by_role("alert").inner_text()
+    notes, _ = read_notes(one.saved(tmp_path))
+    assert notes is not None
+    log, _ = log_of(OPERATION, PLAN, [notes])
+    assert log is not None
+    assert log.suspect == ("Alder",)
 
 
 def test_names_of_any_letters_are_only_text(browser: Any, sheet: Path) -> None:

@@ -38,10 +38,10 @@ function equip(card) {
   const n = Number(card.dataset.stop);
   if (equipped[n]) { return; }
   const draws = [stopTools(card, n), leaving(card, n)];
-  card.querySelectorAll(".hive").forEach(function (section, h) { draws.push(hiveTools(section, n, h)); });
+  card.querySelectorAll(".hive:not(.first)").forEach(function (section, h) { draws.push(hiveTools(section, n, h)); });
   card.querySelectorAll(".made").forEach(function (row, i) { draws.push(boxTools(row, n, stopOf(n).makes[i])); });
   card.querySelectorAll(".placed").forEach(function (row, i) { draws.push(placing(row, n, stopOf(n).places[i])); });
-  const taking = card.querySelector(".hives"), placingHere = card.querySelector(".placing");
+  const taking = card.querySelector(".hives:not(.first)"), placingHere = card.querySelector(".placing");
   if (taking) { draws.push(yardTools(taking, n)); }
   if (placingHere) { draws.push(openingTools(placingHere, n)); }
   card.querySelectorAll(".need li").forEach(function (row, i) { draws.push(tally(row, n, i)); });

@@ -36,7 +36,7 @@ function bindTicks(box, name) {
 function outName(card, out, input) {
   const hive = out.closest(".hive");
   const at = function (all, one) { return Array.prototype.indexOf.call(all, one); };
-  const h = at(card.querySelectorAll(".hive"), hive), o = at(hive.querySelectorAll(".out"), out);
+  const h = at(card.querySelectorAll(".hive:not(.first)"), hive), o = at(hive.querySelectorAll(".out"), out);
   return tickName(Number(card.dataset.stop), h, o, at(out.querySelectorAll("input"), input));
 }
 function drawTotals() {

@@ -88,20 +88,23 @@ function placedAt(n, made) {
   if (!isLeft(n) && !said("opened", n)) { return []; }
   return stopOf(n).places.filter(function (box) { return made[box] && !said("could_not", n, "", box); });
 }
-/* Boxes aboard, each with the minute from which it counts as shut in: leaving the yard it was made in. */
+/* Boxes aboard, each with the minute from which it counts as shut in: leaving the yard of its first bees. */
 function aboard() {
-  const made = {}, placed = {};
+  const made = {}, placed = {}, first = {};
   day.stops.forEach(function (stop, i) {
     const n = i + 1;
     if (isSkipped(n) && !said("arrived", n)) { return; }
     placedAt(n, made).forEach(function (box) { placed[box] = n; });
-    madeAt(n).forEach(function (box) { made[box] = n; });
+    madeAt(n).concat(isLeft(n) ? stop.begins : []).forEach(function (box) {
+      made[box] = n;
+      first[box] = first[box] || n;
+    });
   });
   const boxes = Object.keys(made).map(Number).filter(function (box) { return !placed[box]; });
   return {
     made: Object.keys(made).length,
     boxes: boxes,
-    since: boxes.map(function (box) { return leftMinute(made[box]); }).filter(function (at) { return at !== null; }),
+    since: boxes.map(function (box) { return leftMinute(first[box]); }).filter(function (at) { return at !== null; }),
   };
 }
 function leftMinute(n) {
