@@ -223,6 +223,50 @@ def replan(
         sys.exit(NOT_ALL)
 
 
+@main.command()
+@SOURCE
+@PLAN_FILE
+@NOTES
+@click.option("--out", type=click.Path(path_type=Path), help="New folder  [default: SOURCE-after-DAY].")
+def record(source: Path, plan_file: Path, notes: tuple[Path, ...], out: Path | None) -> None:
+    """Fold a finished day back into the tables, as a new folder beside SOURCE, which stays as it is.
+
+    What NOTES do not say otherwise was done as planned.
+    """
+    from routeplan.field.record import MOVEMENTS, recorded
+    from routeplan.operation.read import read_draft
+    from routeplan.output.files import AlreadyThereError, write_folder
+    from routeplan.planning.replan import as_it_was
+
+    made = _plan(plan_file)
+    state = _state(source, plan_file, notes, len(made.stops), None)
+    if state.aboard:
+        _fail(f"The day is not finished: {len(state.aboard)} boxes are made and not placed.", DATA_FAULT)
+    day, base = made.day.isoformat(), source if source.is_dir() else source.parent
+    draft, _ = read_draft(source, made.day)
+    log = base / MOVEMENTS
+    tables = recorded(draft, state, _text(log) if log.exists() else "")
+    plans = base / "plans"
+    files = {f"plans/{p.relative_to(plans)}": _bytes(p) for p in plans.rglob("*") if p.is_file()}
+    files = {name: content for name, content in files.items() if not name.startswith(f"plans/{day}/")}
+    if (base / "settings.toml").exists():
+        files["settings.toml"] = _bytes(base / "settings.toml")
+    run: dict[str, object] = {"routeplan": __version__}
+    of_day = _contents(state.operation, as_it_was(state), (plan_file.parent,), run, share=False)
+    files |= {f"plans/{day}/{name}": content for name, content in of_day.items()}
+    files |= {name: text.encode() for name, text in tables.items()}
+    folder = out or base.parent / f"{source.stem if source.is_file() else source.name}-after-{day}"
+    try:
+        write_folder(folder, files)
+    except AlreadyThereError as fault:
+        _fail(f"{fault}; nothing was written.", USAGE)
+    except OSError as fault:
+        _fail(f"Cannot write {folder}: {fault.strerror or fault}. Nothing was written.", USAGE)
+    for line in state.told:
+        click.echo(line)
+    click.echo(f"wrote {folder}: {len(state.splits)} splits now stand as hives in their yards")
+
+
 def _state(
     source: Path, plan_file: Path, notes: tuple[Path, ...], from_stop: int | None, at_s: int | None
 ) -> State:

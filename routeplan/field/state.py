@@ -35,7 +35,7 @@ class State:
     rest : splits of the plan that are still to be made, finished ones and those that are impossible left out.
     skipped : stops of the plan, from 1, that fall away, with the reason.
     quarantined : split aboard to the yard it came from and goes back to; `traced`: split to where it stands.
-    looked : yards of which something was found.
+    looked, found : yards and hives of which something was found.
     told : what was taken for granted, and what is traced, in sentences.
     """
 
@@ -54,6 +54,7 @@ class State:
     quarantined: dict[str, str]
     traced: dict[str, str]
     looked: frozenset[str]
+    found: frozenset[Key]
     told: tuple[str, ...]
 
     @property
@@ -144,6 +145,7 @@ class _Reading:
             quarantined=quarantined,
             traced=traced,
             looked=frozenset(yard for yard, _ in log.looks) | {*suspect, *traced.values()},
+            found=frozenset((yard, e.hive) for yard, e in log.looks if e.hive),
             told=tuple(self.told),
         )
 

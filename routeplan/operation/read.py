@@ -31,6 +31,12 @@ def read_operation(source: Path, day: date | None = None) -> tuple[Operation | N
     -------
     The Operation, None when any finding is an error, and all findings of all tables, errors first.
     """
+    draft, findings = read_draft(source, day)
+    return (None if errors(findings) else build_operation(draft)), findings
+
+
+def read_draft(source: Path, day: date | None = None) -> tuple[Draft, list[Finding]]:
+    """Read and check the tables of an operation as rows of values, as `read_operation`."""
     opened = open_source(source)
     settings, findings = read_settings(opened.settings)
     grids, picked = pick_tables(opened, settings.words)
@@ -39,7 +45,7 @@ def read_operation(source: Path, day: date | None = None) -> tuple[Operation | N
         faults += check(draft)
     findings = [*opened.findings, *picked, *findings, *faults]
     findings.sort(key=lambda finding: finding.level)
-    return (None if errors(findings) else build_operation(draft)), findings
+    return draft, findings
 
 
 def _day_is_lost(of_settings: list[Finding]) -> bool:

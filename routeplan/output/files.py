@@ -86,6 +86,45 @@ def write_whole(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
     return [folder / one.name for one in waiting]
 
 
+def write_folder(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
+    """Write a new folder whole: it is filled beside its place and then given its name.
+
+    Parameters
+    ----------
+    contents : by name, which may lead into folders of the folder ("plans/plan.json").
+
+    Raises
+    ------
+    AlreadyThereError
+        When something of that name is already there; nothing is written then.
+    OSError
+        When something cannot be written.
+    """
+    if os.path.lexists(folder):
+        raise AlreadyThereError(folder)
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    for litter in folder.parent.glob(f".{folder.name}.*{SUFFIX}"):
+        shutil.rmtree(litter)
+    filling = Path(tempfile.mkdtemp(prefix=f".{folder.name}.", suffix=SUFFIX, dir=folder.parent))
+    try:
+        for name, content in contents.items():
+            target = filling / name
+            target.parent.mkdir(parents=True, exist_ok=True)
+            with target.open("wb") as file:
+                file.write(content)
+                file.flush()
+                os.fsync(file.fileno())
+        for inside in {(filling / name).parent for name in contents} | {filling}:
+            _settle(inside)
+        os.chmod(filling, 0o755)
+        os.rename(filling, folder)
+        _settle(folder.parent)
+    except OSError:
+        shutil.rmtree(filling, ignore_errors=True)
+        raise
+    return [folder / name for name in contents]
+
+
 @dataclass(frozen=True)
 class Waiting:
     """A file to be put in place: its new content and a copy of what stands there (None: nothing does)."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from routeplan.colony.counts import count_on
 from routeplan.colony.surplus import queen_mothers
 from routeplan.field.state import State
+from routeplan.field.used import stock_left
 from routeplan.operation.settings import Settings
 from routeplan.operation.world import (
     HEALTH_USABLE,
@@ -16,10 +17,8 @@ from routeplan.operation.world import (
     Operation,
     Order,
     Pair,
-    Stock,
     Yard,
 )
-from routeplan.plan import Split
 from routeplan.planning.case import usable
 from routeplan.planning.travel import Travel, travel_of
 
@@ -66,7 +65,7 @@ def reduced(state: State, travel: Travel) -> Reduced:
         yards=tuple(_left_over(operation.yards[i], state) for i in chosen),
         hives=tuple(hives),
         orders=tuple(o for o in orders if {o.from_yard, o.to_yard} <= {None, *ids}),
-        stock=_stock_left(operation, state.splits),
+        stock=stock_left(operation, state.splits),
         pairs=(),
         settings=_in_one_pass(operation.settings),
     )
@@ -179,32 +178,3 @@ def _left_over(yard: Yard, state: State) -> Yard:
     here = sum(s.to_yard == yard.id for s in state.splits if s.placed_at)
     room = None if yard.room is None else max(0, yard.room - here)
     return replace(yard, room=room, fence=True if here and yard.bear else yard.fence)
-
-
-def _stock_left(operation: Operation, made: tuple[Split, ...]) -> tuple[Stock, ...]:
-    """Stock without what the splits made have used."""
-    used: Counter[tuple[str, str]] = Counter()
-    for split in made:
-        kit = operation.kit(split.kit)
-        food = kit.food if split.swap else 0
-        used["drawn comb", split.frame] += kit.drawn
-        used["any comb", split.frame] += kit.combs - food - kit.drawn
-        used["nuc box", split.frame] += 1
-        used["food comb", split.frame] += kit.food if split.swap == "food comb" else 0
-        used["feeder", ""] += split.swap == "feeder"
-        used["mated queen", ""] += split.queen == "mated"
-        used["ripe cell", ""] += split.queen == "ripe cell"
-    fenced = {s.to_yard for s in made if s.placed_at}
-    used["fence kit", ""] += sum(y.id in fenced and y.bear and y.fence is not True for y in operation.yards)
-    left = []
-    for row in operation.stock:
-        of = [(row.item, row.frame if row.frame else "")]
-        if row.item in ("foundation", "drawn comb"):
-            of.append(("any comb", row.frame))
-        count = row.count
-        for key in of:
-            n = min(count, used[key])
-            used[key] -= n
-            count -= n
-        left.append((row, count))
-    return tuple(replace(row, count=count) for row, count in left)

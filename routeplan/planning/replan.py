@@ -58,6 +58,15 @@ def plan_again(state: State, seconds: float = 3.0) -> Plan:
     return _told(state, rest, None, (*kept, *_all_staying(state)), travel)
 
 
+def as_it_was(state: State) -> Plan:
+    """Return the plan of a day as it was, nothing planned any more; what was not made is listed so."""
+    small = reduced(state, near_travel(state.operation))
+    rest = rest_of(state, small, base_of(state, small), ())
+    plan = Whole(state, rest, None, ()).plan(Bound(0, 0))
+    assert plan.done is not None
+    return replace(plan, done=replace(plan.done, changed=differences(state, plan)))
+
+
 def _all_staying(state: State) -> tuple[Kept, ...]:
     left = [s for s in state.aboard if s.id not in state.quarantined]
     return tuple(Kept(s.id, s.from_yard, NO_YARD) for s in left)

@@ -1,0 +1,178 @@
+"""A finished day folded back into the tables: looks, splits as hives, room and stock used, a movement log."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+
+from routeplan.colony.counts import count_on
+from routeplan.field.canonical import Cells, as_csv, cells_of, plain_csv, written
+from routeplan.field.state import State
+from routeplan.field.used import stock_left
+from routeplan.operation.columns import TABLES
+from routeplan.operation.rows import Draft
+from routeplan.operation.world import Hive, Operation
+from routeplan.plan import Split, box_numbers
+
+MOVEMENTS = "records/movements.csv"
+"""Where the log of movements lies, beside the tables."""
+LOG = ["date", "from", "to", "count", "names"]
+RAISES = {
+    "raise own": "raises its own queen",
+    "ripe cell": "a ripe cell goes in the day after",
+    "own cells": "has queen cells",
+    "mated": "a mated queen went in",
+    "parent's": "with the parent's queen",
+}
+BROOD = ("capped", "open", "eggs", "mixed")
+Key = tuple[str, str]
+
+
+def recorded(draft: Draft, state: State, log: str = "") -> dict[str, str]:
+    """Return the tables after the day, and the movement log, as text by file name.
+
+    Parameters
+    ----------
+    draft : the tables as they were read.
+    state : the day, all its boxes placed.
+    log : the movement log so far.
+    """
+    tables = {name: [cells_of(t, row) for row in t.rows] for name, t in draft.tables.items() if t.rows}
+    names = _names(state)
+    rows = {name: draft[name].rows for name in tables}
+    if "stock" in tables:
+        left = {s.row: s.count for s in stock_left(state.operation, state.splits)}
+        for row, cells in zip(rows["stock"], tables["stock"], strict=True):
+            cells["count"] = str(left.get(row.number, cells.get("count", "")))
+    here = Counter(s.to_yard for s in state.splits)
+    health = {y.id: y.health for y in state.operation.yards if y.health == "suspected"}
+    for row, cells in zip(rows["yards"], tables["yards"], strict=True):
+        if cells.get("room"):
+            cells["room"] = str(max(0, row["room"] - here[row["yard"]]))
+        if row["yard"] in health and cells.get("health") != "confirmed":
+            cells["health"] = health[row["yard"]]
+    placed = Counter(s.order for s in state.splits)
+    for row, cells in zip(rows["splits"], tables["splits"], strict=True):
+        n = min(row["count"], placed[row["order"]])
+        placed[row["order"]] -= n
+        cells["count"] = str(row["count"] - n)
+    tables["splits"] = [cells for cells in tables["splits"] if cells["count"] != "0"]
+    tables["hives"] = _hives(state, tables["hives"], names)
+    files = {f"{name}.csv": as_csv(name, listed) for name, listed in tables.items()}
+    return files | {MOVEMENTS: _movements(state, names, log)}
+
+
+def _names(state: State) -> dict[str, str]:
+    """The name of each split as a hive of its yard: day and box, made different where it is taken."""
+    numbers, taken = box_numbers(state.plan), {h.key for h in state.operation.hives}
+    names = {}
+    for split in state.splits:
+        name = f"{state.operation.day:%m%d}-{numbers[split.id]}"
+        while (split.to_yard, name) in taken:
+            name += "a"
+        taken.add((split.to_yard, name))
+        names[split.id] = name
+    return names
+
+
+def _hives(state: State, rows: list[Cells], names: dict[str, str]) -> list[Cells]:
+    """All looks before, but for those of today that are made again, today's looks, and the splits."""
+    day = state.operation.day.isoformat()
+    looks = list(_looks(state))
+    again = {(c["yard"], c["hive"]) for c in looks}
+    kept = [c for c in rows if c.get("inspected") != day or (c["yard"], c["hive"]) not in again]
+    return [*kept, *looks, *(_split_row(state, s, names[s.id]) for s in state.splits)]
+
+
+def _looks(state: State) -> Iterator[Cells]:
+    """One look for every hive that gave or of which something was found: what it holds now."""
+    gave: dict[Key, Counter[str]] = {}
+    for stop in state.stops:
+        for take in stop.takes:
+            gave.setdefault((stop.yard, take.hive), Counter())[take.kind] += take.frames
+    for hive in state.operation.hives:
+        if hive.key in gave or hive.key in state.found:
+            yield _look(state.operation, hive, gave.get(hive.key, Counter()))
+
+
+def _look(operation: Operation, hive: Hive, gave: Counter[str]) -> Cells:
+    count, bees = count_on(hive, operation.day), operation.settings.bees
+    brood_out = sum(gave[kind] for kind in BROOD)
+    bees_out = bees.per_brood_frame * brood_out + bees.per_food_frame * gave["food"]
+    bees_out += bees.per_shake * gave["shake"]
+    halves = gave["mixed"] / 2
+    left = {
+        "bees": _less(count.bees, bees_out),
+        "capped": _less(count.capped, gave["capped"] + halves),
+        "open": _less(count.open, gave["open"] + gave["eggs"] + halves),
+        "food": _less(count.food, gave["food"]),
+    }
+    fresh = count.age_days <= operation.settings.limits.eggs_days and not gave["queen"]
+    said = [f"{n} {'of bees' if kind == 'shake' else kind}" for kind, n in gave.items() if n]
+    values = {
+        "hive": hive.id,
+        "yard": hive.yard,
+        "queen": "unknown" if gave["queen"] else hive.queen,
+        "health": None if hive.health == "not stated" else hive.health,
+        "inspected": operation.day,
+        **left,
+        "eggs_seen": hive.count.eggs_seen if fresh else None,
+        "queen_cells": None if hive.count.queen_cells == "not stated" else hive.count.queen_cells,
+        "note": f"gave {', '.join(said)}" if said else None,
+    }
+    return _row(values)
+
+
+def _less(there: float | None, out: float) -> float | None:
+    return None if there is None else max(0.0, there - out)
+
+
+def _split_row(state: State, split: Split, name: str) -> Cells:
+    """A split as a hive of its new yard: what it was made of, and where from."""
+    takes = [t for s in state.stops for t in s.takes if t.split == split.id]
+    got = Counter[str]()
+    for take in takes:
+        got[take.kind] += take.frames
+    bees, halves = state.operation.settings.bees, got["mixed"] / 2
+    brood = sum(got[kind] for kind in BROOD)
+    held = bees.per_brood_frame * brood + bees.per_food_frame * got["food"] + bees.per_shake * got["shake"]
+    parents = [h for h in state.operation.hives if h.yard == split.from_yard and h.id in split.donors]
+    queens = {"mated": "unmarked", "parent's": next((h.queen for h in parents), "unknown")}
+    source = f"{split.from_yard} {', '.join(split.donors)}"
+    values = {
+        "hive": name,
+        "yard": split.to_yard,
+        "frame": split.frame,
+        "queen": queens.get(split.queen, "queenless"),
+        "may_give": False,
+        "inspected": state.operation.day,
+        "bees": held,
+        "capped": got["capped"] + halves,
+        "open": got["open"] + got["eggs"] + halves,
+        "food": float(got["food"]),
+        "note": f"split made {state.operation.day.isoformat()} from {source}; {RAISES[split.queen]}",
+    }
+    return _row(values)
+
+
+def _row(values: Mapping[str, object]) -> Cells:
+    columns = {c.name: c for c in TABLES["hives"]}
+    return {name: written(columns[name], value) for name, value in values.items() if value not in (None, "")}
+
+
+def _movements(state: State, names: dict[str, str], log: str) -> str:
+    """The log with one line for each pair of yards between which splits went today."""
+    moves: dict[tuple[str, str], list[str]] = {}
+    for split in state.splits:
+        moves.setdefault((split.from_yard, split.to_yard), []).append(names[split.id])
+    rows = [
+        {
+            "date": state.operation.day.isoformat(),
+            "from": source,
+            "to": target,
+            "count": str(len(boxes)),
+            "names": " ".join(boxes),
+        }
+        for (source, target), boxes in moves.items()
+        if source != target
+    ]
+    fresh = plain_csv(LOG, rows)
+    return log.rstrip("\n") + "\n" + fresh.split("\n", 1)[1] if log.strip() else fresh

@@ -1,0 +1,117 @@
+"""The command that folds a finished day back into the tables, on the day at the equator (tests/tiny.py)."""
+
+import csv
+import shutil
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from routeplan import cli
+from routeplan.colony.counts import count_on
+from routeplan.operation.findings import errors
+from routeplan.operation.read import read_operation
+from routeplan.plan import from_json, to_json
+from tests.field.test_state import row
+from tests.test_replan_command import notes, run
+from tests.tiny import DAY, tiny_plan
+
+
+@pytest.fixture
+def bees(tmp_path: Path) -> Path:
+    """The tables in a folder of their own, the plan among them."""
+    folder = tmp_path / "bees"
+    shutil.copytree(Path(__file__).parent / "data" / "tiny", folder)
+    (folder / "plans" / "2027-05-15").mkdir(parents=True)
+    (folder / "plans" / "2027-05-15" / "plan.json").write_text(to_json(tiny_plan()), encoding="utf-8")
+    return folder
+
+
+def recorded(bees: Path, *rows: str) -> Path:
+    before = {p: p.read_bytes() for p in bees.rglob("*") if p.is_file()}
+    plan = bees / "plans" / "2027-05-15" / "plan.json"
+    result = run("record", bees, plan, notes(bees.parent, *rows))
+    assert result.exit_code == 0, result.output
+    assert {p: p.read_bytes() for p in bees.rglob("*") if p.is_file()} == before
+    return bees.parent / "bees-after-2027-05-15"
+
+
+def table(path: Path) -> list[dict[str, str]]:
+    with path.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def test_the_day_as_planned_in_the_tables(bees: Path) -> None:
+    """A1 gave 1 capped, 1 open, 1 food and 2 shakes of its 4, 3, 4 and 13: bees 13 - 4.1 (tests/tiny.py)."""
+    after = recorded(bees, row(at="12:20", stop=3, what="left"))
+    operation, findings = read_operation(after, DAY + timedelta(days=1))
+    assert errors(findings) == []
+    assert operation is not None
+    hives = {h.key: h for h in operation.hives}
+    left = count_on(hives["Acacia", "A1"], DAY)
+    assert (left.capped, left.open, left.food) == (3.0, 2.0, 3.0)
+    assert left.bees == pytest.approx(8.9)
+    assert hives["Acacia", "A1"].queen == "marked"
+    assert hives["Acacia", "A3"].count.inspected < DAY  # type: ignore[operator]
+    split = hives["Cedar", "0515-3"]
+    assert (split.may_give, split.queen, split.frame) == (False, "queenless", "deep")
+    assert (split.count.capped, split.count.open, split.count.food) == (1.0, 1.0, 1.0)
+    assert "from Borehole B1; raises its own queen" in split.note
+    assert {k for k in hives if k[1].startswith("0515")} == {
+        ("Borehole", "0515-1"),
+        ("Borehole", "0515-2"),
+        ("Cedar", "0515-3"),
+    }
+    assert {y.id: y.room for y in operation.yards} == {"Acacia": 2, "Borehole": 0, "Cedar": 3, "Dam": 5}
+    assert [(o.id, o.count) for o in operation.orders] == [("later", 1)]
+    # three kits of five combs each: 15 of 6 drawn and 9 sheets, three boxes of three
+    assert [s.count for s in operation.stock] == [0, 0, 0]
+
+
+def test_the_log_of_movements_goes_on(bees: Path) -> None:
+    (bees / "records").mkdir()
+    (bees / "records" / "movements.csv").write_text(
+        "date,from,to,count,names\n2027-05-01,Dam,Cedar,1,0501-1\n", encoding="utf-8"
+    )
+    after = recorded(bees, row(at="12:20", stop=3, what="left"))
+    assert table(after / "records" / "movements.csv") == [
+        {"date": "2027-05-01", "from": "Dam", "to": "Cedar", "count": "1", "names": "0501-1"},
+        {"date": "2027-05-15", "from": "Acacia", "to": "Borehole", "count": "2", "names": "0515-1 0515-2"},
+        {"date": "2027-05-15", "from": "Borehole", "to": "Cedar", "count": "1", "names": "0515-3"},
+    ]
+
+
+def test_what_happened_otherwise_is_what_is_recorded(bees: Path) -> None:
+    """S3 was not made; A3 was counted; Dam is under suspicion."""
+    after = recorded(
+        bees,
+        row(at="10:10", stop=1, hive="A3", what="found", capped=4, bees=11),
+        row(at="11:20", stop=2, box=3, what="could_not", reason="no eggs"),
+        row(yard="Dam", what="found", health="suspect"),
+    )
+    operation, _ = read_operation(after, DAY)
+    assert operation is not None
+    counts = {h.id: h.count for h in operation.hives}
+    assert (counts["A3"].capped, counts["A3"].bees, counts["A3"].inspected) == (4.0, 11.0, DAY)
+    assert operation.yard("Dam").health == "suspected"
+    assert [(o.id, o.count) for o in operation.orders] == [("eggs", 1), ("later", 1)]
+    assert operation.yard("Cedar").room == 4
+    plan = from_json((after / "plans" / "2027-05-15" / "plan.json").read_text(encoding="utf-8"))
+    assert [s.id for s in plan.splits] == ["S1", "S2"]
+    assert run("due", after, "--on", "2027-06-12").exit_code == 0
+
+
+def test_a_day_that_is_not_finished_is_not_recorded(bees: Path) -> None:
+    plan = bees / "plans" / "2027-05-15" / "plan.json"
+    result = run("record", bees, plan, notes(bees.parent, row(stop=2, what="could_not", reason="locked")))
+    assert result.exit_code == cli.DATA_FAULT
+    assert "2 boxes are made and not placed" in result.output
+    assert not (bees.parent / "bees-after-2027-05-15").exists()
+
+
+def test_nothing_is_written_over(bees: Path) -> None:
+    recorded(bees, row(at="12:20", stop=3, what="left"))
+    plan = bees / "plans" / "2027-05-15" / "plan.json"
+    result = run("record", bees, plan, bees.parent / "notes.csv")
+    assert result.exit_code == cli.USAGE
+    assert "is already there" in result.output
