@@ -34,6 +34,7 @@ from routeplan.planning.limits import Clock
 from routeplan.planning.order import Round
 from routeplan.planning.parts import begin_s
 from routeplan.planning.stages import Outcome
+from routeplan.planning.stronger import stronger_kits
 from routeplan.planning.two_yard_judge import TwoYardJudge
 from routeplan.planning.two_yard_names import named_pooled
 from routeplan.planning.work import Work
@@ -70,7 +71,7 @@ def plan_of(outcome: Outcome, unplaced: tuple[Unplaced, ...], asked: int, clock:
         totals=totals,
         proof=_proof(outcome, splits, totals.counted_s),
         after=after,
-        notes=_notes(case),
+        notes=(*_notes(case), *stronger_kits(case, [s.line for s in splits])),
     )
 
 

@@ -1,0 +1,30 @@
+"""Which kits were made stronger than they are written, and why, in plain sentences."""
+
+from collections.abc import Iterable
+
+from routeplan.planning.case import Case
+
+
+def stronger_kits(case: Case, lines: Iterable[int]) -> list[str]:
+    """Return a sentence for each order and frame format among the lines made whose kit is stronger."""
+    demand, settings = case.demand, case.operation.settings
+    said = []
+    for k in sorted(set(lines)):
+        batch, line = demand.of(k), demand.lines[k]
+        more = [
+            f"{new} {word} rather than {old}"
+            for word, old, new in (
+                ("capped", batch.kit.capped, line.kit.capped),
+                ("open", batch.kit.open, line.kit.open),
+                ("shakes", batch.kit.shakes, line.kit.shakes),
+            )
+            if new > old
+        ]
+        if more:
+            orders = " and ".join(f"“{order}”" for order, _ in batch.orders)
+            sale = f", with {batch.ready_by} as its day of sale" if batch.ready_by else ""
+            said.append(
+                f"Order {orders} on {line.frame} frames gets {', '.join(more)}, so that a split keeps "
+                f"{settings.floors.split_bees:,.0f} bees at its lowest{sale}."
+            )
+    return said

@@ -1,0 +1,71 @@
+"""Floors that hold, through to the plan: stronger kits by name, what is missing where none holds."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from routeplan.audit import audit
+from routeplan.operation.colony_settings import Floors
+from routeplan.operation.world import Kit, Operation, Order
+from routeplan.plan import Plan
+from routeplan.planning.solve import plan_day
+from tests.planning.make import DAY, DAY_ALONE, hive, operation, yard
+
+RANGE = Kit("range", capped=1, open=1, food=1, shakes=2, drawn=1, fill=1, capped_most=2, shakes_most=3)
+HOLD = replace(DAY_ALONE, floors=Floors("hold"))
+
+
+def of(*orders: Order, kit: Kit = RANGE, floors: Floors | None = None) -> Operation:
+    """Strong deep hives in one yard, room in another."""
+    hives = tuple(hive(f"H{n}", queen_mother=True, boxes=2) for n in range(6))
+    settings = replace(HOLD, floors=floors or HOLD.floors)
+    return operation((yard("Y", 3.0), yard("Z", 12.0)), hives, orders, (kit,), settings=settings)
+
+
+def got(plan: Plan, split: str) -> dict[str, int]:
+    """What a split is made of, by kind."""
+    found: dict[str, int] = {}
+    for take in (t for stop in plan.stops for t in stop.takes if t.split == split):
+        found[take.kind] = found.get(take.kind, 0) + take.frames
+    return found
+
+
+def test_an_own_queen_gets_a_stronger_kit_and_the_plan_says_so() -> None:
+    one = of(Order("own", 1, "range", "raise own"), Order("mated", 1, "range", "mated"))
+    plan = plan_day(one, seconds=20.0)
+    assert audit(one, plan) == []
+    made = {s.order: got(plan, s.id) for s in plan.splits}
+    assert made["mated"] == {"capped": 1, "open": 1, "food": 1, "shake": 2}
+    assert made["own"] == {"capped": 1, "eggs": 1, "food": 1, "shake": 3}
+    (said,) = [note for note in plan.notes if "rather than" in note]
+    assert said.startswith("Order “own” on deep frames gets 3 shakes rather than 2, so that ")
+    assert said.endswith("a split keeps 4,500 bees at its lowest.")
+
+
+def test_orders_for_an_early_sale_are_told_apart() -> None:
+    early = Order("early", 1, "range", "ripe cell", ready_by=DAY + timedelta(days=34))
+    one = of(early, Order("late", 1, "range", "ripe cell"), floors=Floors("hold", 3_000.0, 9_000.0, 4.5))
+    plan = plan_day(one, seconds=20.0)
+    assert audit(one, plan) == []
+    made = {s.order: got(plan, s.id) for s in plan.splits}
+    assert sum(made["early"].values()) > sum(made["late"].values())
+    assert any("as its day of sale" in note for note in plan.notes)
+
+
+def test_where_no_kit_holds_the_plan_says_what_would() -> None:
+    weak = replace(RANGE, capped_most=None, shakes_most=None)
+    plan = plan_day(of(Order("own", 1, "range", "raise own"), kit=weak), seconds=10.0)
+    assert plan.splits == ()
+    (missing,) = plan.unplaced
+    assert missing.rule == "R16"
+    assert missing.reason.endswith("With one frame of capped brood more it holds")
+    assert "under the floor of 4,500" in missing.reason
+
+
+def test_donors_give_less_where_their_floor_is_higher() -> None:
+    order = Order("A", 6, "range", "mated")
+    free = plan_day(of(order), seconds=20.0)
+    held = of(order, floors=Floors("hold", 4_500.0, 33_000.0))
+    plan = plan_day(held, seconds=20.0)
+    assert len(free.splits) == 6
+    assert audit(held, plan) == []
+    assert len(plan.splits) < 6
