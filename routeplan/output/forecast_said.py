@@ -20,6 +20,7 @@ LOW_MEANS = (
     "Low: fewer than {split} bees in a split or where a queen is raised, {donor} in another hive "
     "(settings under floors)."
 )
+STAYS_MEANS = "stays: its own queen is in it and lays."
 MOVES = "What moves the weakest day most:"
 HEADS = ("colony", "queen", "bees now", "weakest", "when", "not fed", "eggs", "own bees", "strong again")
 
@@ -32,6 +33,7 @@ def forecast_lines(told: Told) -> tuple[str, ...]:
     table = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) for row in rows]
     said = [
         *table,
+        STAYS_MEANS,
         expected_words(day),
         *notes(day, told.fares),
         *([MOVES] if told.moves else []),
