@@ -12,8 +12,6 @@ import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-import numpy as np
-
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Round, Visit, orderly
@@ -22,12 +20,11 @@ from routeplan.planning.rounds import FREE, PLAIN, Found, Progress
 from routeplan.planning.two_yard_judge import TwoYardJudge
 from routeplan.planning.units import (
     Costs,
+    Together,
     Units,
     best_weights,
     clock_costs,
     counted_costs,
-    least_needed,
-    most_held,
     nothing_yet,
     tables,
     with_given,
@@ -80,7 +77,7 @@ class PooledSearch:
         self.times = self._tables(self.clock_costs, self.weights[:1])
         self.judge = TwoYardJudge(self.case, self.clock)
         self.ties = itertools.count()
-        self.needed, self.held = least_needed(self.case), most_held(self.case)
+        self.together = Together(self.case)
         self.bound_s = max((t.root for t in self.tables), default=0)
 
     def _tables(self, costs: Costs, weights: list[tuple[int, ...]]) -> list[Units]:
@@ -131,7 +128,9 @@ class PooledSearch:
         if max(timed_s, default=0) > case.end - case.start:
             return None
         bounds = [t.bound(spent, g, placed[0], y + 1) for t, g in zip(self.tables, given, strict=False)]
-        least = max((int(g[-1]) for g in given[:n]), default=0) if self._enough(order) else INF
+        together = self.together.least_s(order)
+        least = max([int(g[-1]) for g in given[:n]], default=0)
+        least = least if together is None else max(least, together + self.costs.saved_s)
         whole = spent + int(placed[0][-1]) + int(self.costs.drive[y + 1, 0]) + least + self.costs.constant
         bound = max([part.bound_s, *bounds])
         return Part(order, spent, clock_s, earliest, bound, min(INF, whole), given, placed)
@@ -140,12 +139,6 @@ class PooledSearch:
         """Whether yard y may be placed at now, and could not be before: something was made already."""
         opened = next((i for i, v in enumerate(before) if v.opens), len(before))
         return opened < len(before) and not any(v.yard == y for v in before[opened + 1 :])
-
-    def _enough(self, order: Order) -> bool:
-        """Whether the hives of an order hold enough of each kind for all splits together."""
-        yards = {v.yard for v in order if v.opens}
-        held = sum((self.held[y] for y in yards), np.zeros_like(self.needed))
-        return bool(yards) and bool((held >= self.needed).all())
 
     def children(self, part: Part, way: str) -> Iterator[Visit]:
         """Yield the next visits worth a look."""

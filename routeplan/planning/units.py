@@ -10,14 +10,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from routeplan.planning.case import DAY_S, Case
-from routeplan.planning.demand import KINDS
+from routeplan.planning.demand import KINDS, QUEEN
 from routeplan.planning.limits import Clock
+from routeplan.planning.order import Order
 from routeplan.planning.remaining import INF
 from routeplan.planning.work import Work
-from routeplan.planning.yields import Ints, convolve, saved_s
+from routeplan.planning.yields import Ints, convolve, opening_together, saved_s
 
 MOST_UNITS = 400
 """Larger tables are not tried."""
+MOST_STATES = 200_000
+EGGS, FOOD, SHAKE = (KINDS.index(kind) for kind in ("eggs", "food", "shake"))
 
 
 @dataclass(frozen=True)
@@ -25,12 +28,14 @@ class Costs:
     """What the bound counts, in one kind of seconds: of what counts, or of the clock alone.
 
     drive: (yards + 1, yards + 1); receive: (yards, size + 1) for r splits placed; constant: what making and
-    placing takes wherever it is done, less what is charged too much.
+    placing takes wherever it is done, less what is charged too much, and less what finding queens first may
+    save on frames (`saved_s`).
     """
 
     drive: Ints
     receive: Ints
     constant: int
+    saved_s: int
     opening: int
     placing: int
     by_clock: bool
@@ -64,8 +69,10 @@ def counted_costs(case: Case) -> Costs:
     ground = case.ground()
     splits = np.arange(case.size + 1)
     receive = ground.receive + ground.carry[:, None] * splits[None, :]
-    constant = _constant(case, case.base_place_s) - case.receive_back_s
-    return Costs(ground.drive, receive, constant, ground.opening, ground.placing, False)
+    making, saved = _constant(case, case.base_place_s)
+    constant = making - saved - case.receive_back_s
+    constant += int(ground.cell[ground.room > 0].min(initial=INF)) if ground.cells else 0
+    return Costs(ground.drive, receive, min(INF, constant), saved, ground.opening, ground.placing, False)
 
 
 def clock_costs(case: Case) -> Costs:
@@ -73,27 +80,27 @@ def clock_costs(case: Case) -> Costs:
     ground = case.clock_ground()
     splits = np.arange(case.size + 1)
     receive = ground.receive + ground.carry[:, None] * splits[None, :]
-    constant = _constant(case, case.place_s.min(axis=0, initial=DAY_S))
-    return Costs(ground.drive, receive, constant, ground.opening, ground.placing, True)
+    making, saved = _constant(case, case.place_s.min(axis=0, initial=DAY_S))
+    return Costs(ground.drive, receive, making - saved, saved, ground.opening, ground.placing, True)
 
 
-def _constant(case: Case, place_s: Ints) -> int:
-    """Least seconds of filling, making and placing all splits wherever that is done."""
+def _constant(case: Case, place_s: Ints) -> tuple[int, int]:
+    """Least seconds of filling, making and placing all splits wherever that is done, and the most that frames
+    handled quicker may save."""
     work, demand = Work(case.operation), case.demand
     found = any(o.found for of_yard in case.donors for d in of_yard for o in d.options)
     least: dict[int, list[tuple[int, int]]] = {}
+    saved: dict[int, list[tuple[int, int]]] = {}
     for b, batch in enumerate(demand.batches):
         lines = [k for k, line in enumerate(demand.lines) if line.batch == b]
         if not lines or not demand.cap(b):
             continue
-        best = min(
-            int(case.fill_s[k] + place_s[k])
-            + int(case.make_s[:, k].min(initial=DAY_S))
-            - (saved_s(work, demand.contents(k)) if found else 0)
-            for k in lines
-        )
+        best = min(int(case.fill_s[k] + place_s[k] + case.make_s[:, k].min(initial=DAY_S)) for k in lines)
+        quick = max(saved_s(work, demand.contents(k)) for k in lines) if found else 0
         least.setdefault(batch.priority, []).append((best, demand.cap(b)))
-    return sum(_cheapest(least.get(priority, []), n) for priority, n in demand.totals)
+        saved.setdefault(batch.priority, []).append((-quick, demand.cap(b)))
+    making = sum(_cheapest(least.get(priority, []), n) for priority, n in demand.totals)
+    return making, -sum(_cheapest(saved.get(priority, []), n) for priority, n in demand.totals)
 
 
 def _cheapest(offers: list[tuple[int, int]], n: int) -> int:
@@ -212,10 +219,49 @@ def best_weights(case: Case, costs: Costs, most: int, clock: Clock) -> list[tupl
 
 
 def least_needed(case: Case) -> Ints:
-    """Least frames of each kind that all splits need together, (kinds,): each split what every line needs."""
-    lines = [k for k, line in enumerate(case.demand.lines) if case.demand.cap(line.batch)]
-    needs = case.demand.needs()[lines]
-    return np.asarray(case.size * needs.min(axis=0, initial=10**6)) if lines else np.zeros(1, dtype=np.int64)
+    """Least frames of each kind that all splits need together, (kinds,): each split the least of its lines, or
+    of all lines where it is open which splits are made."""
+    demand = case.demand
+    lines = [k for k, line in enumerate(demand.lines) if demand.cap(line.batch)]
+    if not lines:
+        return np.zeros(demand.width, dtype=np.int64)
+    needs = demand.needs()
+    if dict(demand.totals) != demand.asked:
+        return np.asarray(case.size * needs[lines].min(axis=0))
+    total = np.zeros(demand.width, dtype=np.int64)
+    for b, batch in enumerate(demand.batches):
+        total += batch.count * needs[[k for k in lines if demand.lines[k].batch == b]].min(axis=0)
+    return total
+
+
+class Together:
+    """Least opening of hives where those of some yards give all there is to give, whoever gets it."""
+
+    def __init__(self, case: Case) -> None:
+        self.case, self.work = case, Work(case.operation)
+        self.needed, self.held = least_needed(case), most_held(case)
+        self.known: dict[frozenset[int], int | None] = {}
+        self.counted = self.needed.copy()
+        self.counted[len(KINDS) :] = 0
+        for kind in (SHAKE, QUEEN, FOOD, EGGS):  # the scarcest kinds decide: others are left out first
+            if np.prod(self.counted + 1.0) > MOST_STATES:
+                self.counted[kind] = 0
+
+    def least_s(self, order: Order) -> int | None:
+        """Least counted seconds of opening at the yards of an order, less what finding queens saves on frames;
+        INF where they hold too little, None where it is not known."""
+        yards = frozenset(v.yard for v in order if v.opens)
+        if yards not in self.known:
+            self.known[yards] = self._least_s(yards)
+        return self.known[yards]
+
+    def _least_s(self, yards: frozenset[int]) -> int | None:
+        if not yards or not (self.held[sorted(yards)].sum(axis=0) >= self.needed).all():
+            return INF
+        if np.prod(self.counted + 1.0) > MOST_STATES:
+            return None
+        donors = [d for y in sorted(yards) for d in self.case.donors[y]]
+        return opening_together(self.work, donors, self.counted)
 
 
 def most_held(case: Case) -> Ints:

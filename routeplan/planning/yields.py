@@ -340,6 +340,15 @@ def yields_of(
     return tuple(result)
 
 
+def opening_together(work: Work, donors: Sequence[Donors], needed: Ints) -> int | None:
+    """Least counted seconds of opening hives that give at least so much of each kind together, as if they
+    stood in one yard; INF where they cannot, None where some way of working one counts less than nothing."""
+    if any(o.counted_s(work) < 0 for d in donors for o in d.options):
+        return None
+    table, _ = _least_opening([_kind(d, work) for d in donors], needed)
+    return int(table[tuple(int(n) for n in needed)])
+
+
 @dataclass(frozen=True)
 class _Kind:
     """How many hives there are of a kind, and what each may give: (give, counted seconds, seconds on the
