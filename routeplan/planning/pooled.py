@@ -19,10 +19,12 @@ from routeplan.planning.remaining import INF
 from routeplan.planning.rounds import FREE, PLAIN, Found, Progress
 from routeplan.planning.two_yard_judge import TwoYardJudge
 from routeplan.planning.units import (
+    Choice,
     Costs,
     Together,
     Units,
-    best_weights,
+    apart,
+    best_choices,
     clock_costs,
     counted_costs,
     nothing_yet,
@@ -33,7 +35,7 @@ from routeplan.planning.units import (
 from routeplan.planning.yields import Ints
 
 BEAM = 12
-TABLES = 3
+TABLES = 4
 """Tables of units that bound what counts."""
 ROUGH_A_LEVEL = 4
 """Orders of one level of the beam that are judged, roughly."""
@@ -52,8 +54,9 @@ class Part:
     """Least counted seconds if it ends here; INF where it cannot."""
     given: tuple[Ints, ...]
     """By table, least seconds of having taken so many units by now."""
-    placed: tuple[Ints, Ints]
-    """Least seconds of having placed so many splits by now: what counts, and by the clock."""
+    placed: tuple[Ints, Ints, Ints]
+    """Least seconds of having placed so many splits by now: what counts, by the clock, what counts where
+    receiving is counted apart."""
 
 
 @dataclass
@@ -65,23 +68,24 @@ class PooledSearch:
     progress: Progress
     best: Round | None = None
     below_s: int = INF
-    weights: list[tuple[int, ...]] | None = None
+    choices: list[Choice] | None = None
     judged: set[Order] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         self.costs = counted_costs(self.case)
         self.clock_costs = clock_costs(self.case)
-        if self.weights is None:
-            self.weights = best_weights(self.case, self.costs, TABLES, self.clock.part(self.clock.left() / 4))
-        self.tables = self._tables(self.costs, self.weights)
-        self.times = self._tables(self.clock_costs, self.weights[:1])
+        self.apart_costs = apart(self.case, self.costs)
+        if self.choices is None:
+            self.choices = best_choices(self.case, self.costs, TABLES, self.clock.part(self.clock.left() / 4))
+        self.tables = self._tables(self.costs, self.choices)
+        self.times = self._tables(self.clock_costs, [Choice(c.weights) for c in self.choices[:1]])
         self.judge = TwoYardJudge(self.case, self.clock)
         self.ties = itertools.count()
         self.together = Together(self.case)
         self.bound_s = max((t.root for t in self.tables), default=0)
 
-    def _tables(self, costs: Costs, weights: list[tuple[int, ...]]) -> list[Units]:
-        return [t for w in weights if (t := tables(self.case, costs, w)) is not None]
+    def _tables(self, costs: Costs, choices: list[Choice]) -> list[Units]:
+        return [t for c in choices if (t := tables(self.case, costs, c)) is not None]
 
     @property
     def hopeless(self) -> bool:
@@ -99,7 +103,7 @@ class PooledSearch:
         """Return the empty order at home."""
         given = tuple(nothing_yet(t.all) for t in (*self.tables, *self.times))
         nothing = nothing_yet(self.case.size)
-        return Part((), 0, 0, self.case.start, self.bound_s, INF, given, (nothing, nothing))
+        return Part((), 0, 0, self.case.start, self.bound_s, INF, given, (nothing,) * 3)
 
     def extend(self, part: Part, visit: Visit, timed: bool = True) -> Part | None:
         """Return the order with one more visit; None where it takes more than the day, or (timed) is over too
@@ -121,15 +125,18 @@ class PooledSearch:
             every = (*self.tables, *self.times)
             given = tuple(with_given(g, t.least[y]) for g, t in zip(given, every, strict=True))
         if self._places_first(part.order, y):
-            costs = (self.costs, self.clock_costs)
+            costs = (self.costs, self.clock_costs, self.apart_costs)
             placed = tuple(with_placed(case, c, p, y) for c, p in zip(costs, placed, strict=True))  # type: ignore[assignment]
         n = len(self.tables)
         timed_s = [t.bound(clock_s, g, placed[1], y + 1) for t, g in zip(self.times, given[n:], strict=True)]
         if max(timed_s, default=0) > case.end - case.start:
             return None
-        bounds = [t.bound(spent, g, placed[0], y + 1) for t, g in zip(self.tables, given, strict=False)]
+        bounds = [
+            t.bound(spent, g, placed[2 if t.choice.receive_apart else 0], y + 1)
+            for t, g in zip(self.tables, given, strict=False)
+        ]
         together = self.together.least_s(order)
-        least = max([int(g[-1]) for g in given[:n]], default=0)
+        least = max((int(g[-1]) for g in given[:n]), default=0)
         least = least if together is None else max(least, together + self.costs.saved_s)
         whole = spent + int(placed[0][-1]) + int(self.costs.drive[y + 1, 0]) + least + self.costs.constant
         bound = max([part.bound_s, *bounds])

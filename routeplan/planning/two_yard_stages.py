@@ -9,6 +9,7 @@ from routeplan.planning.pooled import PooledSearch
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.rounds import Found, Progress
 from routeplan.planning.stages import Outcome, most_by_truck, most_then_least
+from routeplan.planning.units import Choice
 
 ALONE_SHARE = 0.5
 """Share of the time for the plan in which each box is of one yard."""
@@ -111,14 +112,14 @@ def _most_of(
     """Find the most splits of one priority beside those fixed, more than the `least` at hand: (how many, the
     search that found it, whether more are proved to be impossible)."""
     searches: dict[int, PooledSearch] = {}
-    weights: list[tuple[int, ...]] | None = None
+    choices: list[Choice] | None = None
     low, proved = least, True
     for n in range(most, least, -1):
         if clock.over():
             return least, None, False
         totals = _with_totals(case, {**fixed, priority: n})
-        searches[n] = PooledSearch(totals, clock, progress, weights=weights)
-        weights = searches[n].weights or weights
+        searches[n] = PooledSearch(totals, clock, progress, choices=choices)
+        choices = searches[n].choices or choices
         if searches[n].glance(clock.part(clock.left() / 4)):
             low = n
             break

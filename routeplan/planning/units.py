@@ -5,7 +5,7 @@ yard can give so many units at such a least time. That leaves out which kinds go
 high. Weights are free: some are tried and the ones with the highest bounds kept.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -42,11 +42,22 @@ class Costs:
 
 
 @dataclass(frozen=True)
+class Choice:
+    """What one table counts: weights of the kinds of frames, and what is bounded apart from the road, each
+    yard used once only: receiving splits, opening hives."""
+
+    weights: tuple[int, ...]
+    receive_apart: bool = False
+    opening_apart: bool = False
+
+
+@dataclass(frozen=True)
 class Units:
-    """Tables of one choice of weights. least: (yards, all + 1) seconds to give so many units at least;
+    """Tables of one choice. least: (yards, all + 1) seconds to give so many units at least;
     leave[m, p, place]: least seconds to go, m units to take and p splits to place, from a place."""
 
-    costs: Costs
+    choice: Choice
+    constant: int
     all: int
     of_split: int
     least: Ints
@@ -55,13 +66,13 @@ class Units:
     @property
     def root(self) -> int:
         """The bound of every plan."""
-        return int(self.leave[self.all, -1, 0]) + self.costs.constant
+        return int(self.leave[self.all, -1, 0]) + self.constant
 
     def bound(self, spent: int, given: Ints, placed: Ints, last: int) -> int:
         """The bound of a partial order: seconds spent, least for units given and for splits placed by now."""
         to_come = self.leave[::-1, ::-1, last]
         total = given[:, None] + placed[None, :] + to_come
-        return min(INF, spent + int(total.min()) + self.costs.constant)
+        return min(INF, spent + int(total.min()) + self.constant)
 
 
 def counted_costs(case: Case) -> Costs:
@@ -169,13 +180,31 @@ def _givers(case: Case, weights: tuple[int, ...], one: int, most: int, by_clock:
     return np.minimum(least, INF)
 
 
-def tables(case: Case, costs: Costs, weights: tuple[int, ...]) -> Units | None:
-    """Fill the tables of one choice of weights; None where they say nothing or are too large."""
-    every, one = _needed(case, weights)
+def tables(case: Case, costs: Costs, choice: Choice) -> Units | None:
+    """Fill the tables of one choice; None where they say nothing or are too large."""
+    every, one = _needed(case, choice.weights)
     if not one or every > MOST_UNITS:
         return None
-    least = _givers(case, weights, one, every, costs.by_clock)
-    return Units(costs, every, one, least, _leave(case, costs, least, every, one))
+    if choice.receive_apart:
+        costs = apart(case, costs)
+    constant = costs.constant
+    least = _givers(case, choice.weights, one, every, costs.by_clock)
+    if choice.opening_apart:
+        together = nothing_yet(every)
+        for row in least:
+            together = with_given(together, row)
+        constant += int(together[-1])
+        least = np.where(least < INF, 0, INF)
+    return Units(choice, constant, every, one, least, _leave(case, costs, least, every, one))
+
+
+def apart(case: Case, costs: Costs) -> Costs:
+    """The same costs with what receiving costs counted apart: the least for all splits, each yard once."""
+    received = nothing_yet(case.size)
+    for z in range(len(case.room)):
+        received = with_placed(case, costs, received, z)
+    nothing = np.zeros_like(costs.receive)
+    return replace(costs, receive=nothing, constant=min(INF, costs.constant + int(received[-1])))
 
 
 def _leave(case: Case, costs: Costs, least: Ints, every: int, one: int) -> Ints:
@@ -207,19 +236,27 @@ def _leave(case: Case, costs: Costs, least: Ints, every: int, one: int) -> Ints:
     return leave
 
 
-def best_weights(case: Case, costs: Costs, most: int, clock: Clock) -> list[tuple[int, ...]]:
-    """Return the weights with the highest bounds, at most so many, the highest first."""
-    found: list[tuple[int, tuple[int, ...]]] = []
-    for weights in WEIGHTS:
+def best_choices(case: Case, costs: Costs, most: int, clock: Clock) -> list[Choice]:
+    """Return the choices with the highest bounds, at most so many, the highest first."""
+    joint = _rated(case, costs, [Choice(weights) for weights in WEIGHTS], clock)
+    best = [choice.weights for _, choice in joint[:most]]
+    parted = [Choice(w, True, opening) for w in best for opening in (False, True)]
+    rated = joint[:most] + _rated(case, costs, parted, clock)
+    return [choice for _, choice in sorted(rated, key=lambda r: r[0])[:most]]
+
+
+def _rated(case: Case, costs: Costs, choices: list[Choice], clock: Clock) -> list[tuple[int, Choice]]:
+    found: list[tuple[int, Choice]] = []
+    for choice in choices:
         if found and clock.over():
             break
-        if (units := tables(case, costs, weights)) is not None:
-            found.append((-units.root, weights))
-    return [weights for _, weights in sorted(found)[:most]]
+        if (units := tables(case, costs, choice)) is not None:
+            found.append((-units.root, choice))
+    return sorted(found, key=lambda r: r[0])
 
 
 def least_needed(case: Case) -> Ints:
-    """Least frames of each kind that all splits need together, (kinds,): each split the least of its lines, or
+    """Least frames of each kind that all splits need together, (kinds,): each the least of its lines, or
     of all lines where it is open which splits are made."""
     demand = case.demand
     lines = [k for k, line in enumerate(demand.lines) if demand.cap(line.batch)]
@@ -248,7 +285,7 @@ class Together:
                 self.counted[kind] = 0
 
     def least_s(self, order: Order) -> int | None:
-        """Least counted seconds of opening at the yards of an order, less what finding queens saves on frames;
+        """Least counted seconds of opening at the yards of an order, less what finding queens saves;
         INF where they hold too little, None where it is not known."""
         yards = frozenset(v.yard for v in order if v.opens)
         if yards not in self.known:
