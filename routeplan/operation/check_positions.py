@@ -1,8 +1,7 @@
 """Rules on where things are: each position held against the others and home; none is put right silently."""
 
 from collections.abc import Callable, Iterator
-from itertools import combinations
-from math import asin, cos, hypot, radians, sin, sqrt
+from math import asin, cos, radians, sin, sqrt
 from statistics import median
 
 from routeplan.operation import degrees, places, units
@@ -19,7 +18,8 @@ ASTRAY_M = (
     100_000.0  # a yard farther from the middle than this, and than ASTRAY times what is usual, is named
 )
 ASTRAY = 8
-SAME_M = 50.0
+SAME_M, SAME_LAT = 50.0, 0.0005  # as far, in degrees of latitude, rounded up
+ASKED = 200  # places that are asked how many lie near them
 COARSE_M = 100.0  # two such yards may be a tenth of a mile nearer or farther than they seem
 PARKING_FAR_M, PARKING_WRONG_M = 1_000.0, 20_000.0
 SOUTHMOST, NORTHMOST = -60.0, 75.0  # no bees are kept beyond (common practice)
@@ -132,12 +132,19 @@ def no_yard_is_astray(draft: Draft) -> Iterator[Finding]:
     if len(anchors) < 3:
         yield from _two_apart(draft, yards, anchors)
         return
-    middle = Place(median(p.lat for p in anchors), median(p.lon for p in anchors))
-    usual = median(about_m(place, middle) for place in anchors)
+    together = _most_together(anchors)
+    middle = Place(median(p.lat for p in together), median(p.lon for p in together))
+    usual = median(about_m(place, middle) for place in together)
     for row, place in yards:
         far = about_m(place, middle)
         if far > FAR_M or far > max(ASTRAY_M, ASTRAY * usual) or _is_nowhere(place):
             yield _astray(draft, row, place, middle, far)
+
+
+def _most_together(anchors: list[Place]) -> list[Place]:
+    """Return the places that lie near the one with most near it; home comes last, and wins where two tie."""
+    asked = anchors[:: -max(1, len(anchors) // ASKED)]
+    return max(([other for other in anchors if about_m(place, other) < NEAR_M] for place in asked), key=len)
 
 
 def _two_apart(draft: Draft, yards: list[tuple[Row, Place]], anchors: list[Place]) -> Iterator[Finding]:
@@ -180,14 +187,33 @@ def _told(draft: Draft, row: Row, place: Place, near: Place, where: str) -> Find
     return table.finding(level, row, name, f"{where}.", "Look at its position again.")
 
 
+def home_is_among_the_yards(draft: Draft) -> Iterator[Finding]:
+    """Home is not farther from every yard than a crew would drive to the first of them."""
+    home, yards = _home(draft), _yards(draft)
+    if home is None or not yards or _common_slip(draft):
+        return
+    near = min(about_m(home, place) for _, place in yards)
+    if near > ASTRAY_M:
+        row = draft["crews"].rows[0]
+        name = "home_lat" if row.text("home_lat") else "home"
+        message = f"Home is {_far(draft, near)} from the nearest yard."
+        yield draft["crews"].finding("warning", row, name, message, "Look at its position again.")
+
+
 def yards_stand_apart(draft: Draft) -> Iterator[Finding]:
     """No two yards lie within 50 m of each other."""
-    for (row, a), (other, b) in combinations(_yards(draft), 2):
-        if hypot(a.lat - b.lat, (a.lon - b.lon) * cos(radians(a.lat))) < 0.001 and about_m(a, b) < SAME_M:
-            message = f"“{other['yard']}” lies within 50 m of “{row['yard']}”."
-            yield draft["yards"].finding(
-                "warning", other, "yard", message, "Make them one yard if they are one."
-            )
+    northward = sorted(_yards(draft), key=lambda yard: yard[1].lat)
+    for i, (row, place) in enumerate(northward):
+        for j in range(i + 1, len(northward)):
+            other, near = northward[j]
+            if near.lat - place.lat > SAME_LAT:
+                break
+            if about_m(place, near) < SAME_M:
+                first, second = sorted((row, other), key=lambda one: one.number)
+                message = f"“{second['yard']}” lies within 50 m of “{first['yard']}”."
+                yield draft["yards"].finding(
+                    "warning", second, "yard", message, "Make them one yard if they are one."
+                )
 
 
 def yards_are_told_finely(draft: Draft) -> Iterator[Finding]:
@@ -260,6 +286,7 @@ POSITION_RULES: tuple[Callable[[Draft], Iterator[Finding]], ...] = (
     everything_has_a_place,
     the_yards_lie_about_home,
     no_yard_is_astray,
+    home_is_among_the_yards,
     yards_stand_apart,
     yards_are_told_finely,
     places_are_pins,

@@ -181,6 +181,11 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         [("warning", "yards.csv", 3, "parking")],
         "km from the hives",
     ),
+    "home a degree off": (
+        changed("crews.csv", "52.0604, -2.7218", "51.0604, -2.7218"),
+        [("warning", "crews.csv", 2, "home")],
+        "km from the nearest yard",
+    ),
     "home is the middle of a map": (
         changed("crews.csv", '"52.0604, -2.7218"', "https://maps.example/@52.0604%2C-2.7218%2C15z"),
         [("warning", "crews.csv", 2, "home")],

@@ -65,6 +65,22 @@ def test_one_yard_with_a_slip_is_an_error_and_is_not_put_right(tmp_path: Path, m
     assert "km from the others" in fault.message
 
 
+def test_each_of_many_slips_is_told_by_the_few_that_are_right(tmp_path: Path) -> None:
+    """Half of the yards are wrong, each in its own way; those that lie together tell what was meant."""
+    written = {
+        "Alder": "45.1000, -75.4000",
+        "Creek": "45.1500, -75.4200",
+        "Mill": "45.2000, 75.3770",
+        "Dell": "-75.4000, 45.1200",
+        "Ford": "-45.1100, -75.3900",
+    }
+    yards = "yard,place,room,health\n" + "".join(f'{name},"{at}",5,ok\n' for name, at in written.items())
+    operation, findings = read_changed(tmp_path, PLAIN | {"yards.csv": yards, "crews.csv": ""})
+    assert operation is None
+    told = [(f.row, f.message.rsplit("; ", 1)[1].split()[0]) for f in errors(findings)]
+    assert told == [(4, "minus"), (5, "are"), (6, "minus")]
+
+
 SLIPS = [
     ("{1},{0}", "lat", "look swapped"),
     ("{0},{2}", "lon", "minus"),
