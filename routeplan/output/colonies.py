@@ -75,10 +75,27 @@ def _half(day: Day, split: Split) -> Half:
     settings, kit = day.operation.settings, day.operation.kit(split.kit)
     takes = [t for stop in day.plan.stops for t in stop.takes if t.split == split.id]
     yard = day.operation.yard(split.to_yard)
-    half = split_half(taken(takes), split.queen, split.frame, kit.combs, yard, settings)
-    bees = half.content.bees - _shaken_off(takes, settings)
+    near = _near(day, split)
+    half = split_half(taken(takes), split.queen, split.frame, kit.combs, yard, settings, near)
+    stay = 1 - settings.forecast.lost_if_near if near else 1
+    bees = half.content.bees - stay * _shaken_off(takes, settings)
     food = half.content.food + (kit.food if split.swap == "food comb" else 0)
     return replace(half, content=replace(half.content, bees=bees, food=food))
+
+
+def _near(day: Day, split: Split) -> bool:
+    """Whether it stands so near its old yard that bees fly home; whole metres may lose half a metre."""
+    return split.flying_m + 0.5 < day.operation.settings.minimum_distance_m
+
+
+def _flown_home(day: Day, hive: Hive, takes: Iterable[Take]) -> float:
+    """Frames of bees that come back to a hive from splits placed too near."""
+    settings = day.operation.settings
+    near = {s.id for s in day.plan.splits if s.from_yard == hive.yard and _near(day, s)}
+    gone = [take for take in takes if take.split in near]
+    return settings.forecast.lost_if_near * (
+        content_of(taken(gone), settings).bees - _shaken_off(gone, settings)
+    )
 
 
 def _shaken_off(takes: Iterable[Take], settings: Settings) -> float:
@@ -97,7 +114,8 @@ def _donor(day: Day, hive: Hive) -> Named:
     takes = [t for stop in day.plan.stops if stop.yard == hive.yard for t in stop.takes if t.hive == hive.id]
     raises = hive.queen == "queenless" or any(t.kind == "queen" for t in takes)
     way, known = "raise own" if raises else "", replace(count, food=count.food or 0.0)
-    half = donor_half(hive, known, [taken(takes)], day.operation.yard(hive.yard), settings, raises)
+    yard, home = day.operation.yard(hive.yard), _flown_home(day, hive, takes)
+    half = donor_half(hive, known, [taken(takes)], yard, settings, raises, home)
     stayed = half.content.bees + _shaken_off(takes, settings)
     return Named(
         name=f"{measures.hives([hive.id])} at {hive.yard}",

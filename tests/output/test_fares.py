@@ -174,3 +174,21 @@ def test_short_dates() -> None:
     start = date(2026, 5, 9)
     said = [short_dates(start, span) for span in ((0, 0), (1.5, 3.2), (20, 30), None)]
     assert said == ["9 May", "10-13 May", "29 May-8 June", "–"]
+
+
+def test_bees_of_a_split_that_stays_too_near_fly_home() -> None:
+    """What the box loses its hives get back: no bee is lost, the box is weaker."""
+    plan = sample.plan_of()
+    first = replace(plan.splits[0], flying_m=400)
+    day = day_of(sample.OPERATION, replace(plan, splits=(first, *plan.splits[1:])))
+    near = {n.name: n for n in colonies.colonies(day)}
+    far = {n.name: n for n in NAMED}
+    lost = sample.OPERATION.settings.forecast.lost_if_near
+    assert near["box 1"].half.content.bees == pytest.approx((1 - lost) * far["box 1"].half.content.bees)
+    for named in (near, far):
+        whole = sum(n.half.content.bees * max(1, len(n.splits)) for n in named.values())
+        assert whole == pytest.approx(sum(h.count.bees or 0 for h in sample.HIVES if h.id in OPENED))
+    assert fares.fares(day)[0].weakest < FARES["box 1"].weakest
+
+
+OPENED = {h for s in sample.plan_of().stops for h in s.opens}
