@@ -20,7 +20,7 @@ from routeplan.output.day import Day, done_at
 from routeplan.output.hive_work import HiveWork, hive_steps, hive_work
 from routeplan.output.skipped import falls_away
 from routeplan.output.taking import Need, needs, next_hives, rule_at
-from routeplan.output.two_passes import FirstPass, collects, first_passes
+from routeplan.output.two_passes import FirstPass, collects, first_passes, told_at
 from routeplan.plan import Stop
 
 
@@ -64,7 +64,7 @@ def cards(day: Day) -> tuple[Card, ...]:
 def _card(day: Day, number: int, stop: Stop) -> Card:
     yard = day.operation.yard(stop.yard)
     hives = {h.id: h for h in day.operation.hives if h.yard == yard.id}
-    opened = [hives[name] for name in stop.opens]
+    opened, told = [hives[name] for name in stop.opens], told_at(day, stop)
     return Card(
         number=number,
         yard=yard.id,
@@ -79,8 +79,8 @@ def _card(day: Day, number: int, stop: Stop) -> Card:
         place_steps=place_steps(day, stop),
         first_passes=first_passes(day, stop),
         need=needs(stop),
-        rule=rule_at(day, stop) if stop.takes else (),
-        next=(following := next_hives(day, stop)),
+        rule=rule_at(day, told) if told.takes else (),
+        next=(following := next_hives(day, told)),
         none_next=any(hives == say.NONE for _, hives in following),
         hive_steps=hive_steps(day, stop, opened) if opened else (),
         hives=tuple(hive_work(day, stop, hive) for hive in opened),

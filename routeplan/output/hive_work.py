@@ -10,6 +10,7 @@ from routeplan.output import card_words as say
 from routeplan.output import measures, words
 from routeplan.output.day import Day
 from routeplan.output.sure import check, flags, is_mother, own_right_boxes, special, stays, sure
+from routeplan.output.two_passes import second_pass
 from routeplan.plan import Stop, Take
 
 ONE_TICK = ("shake", "queen")
@@ -78,7 +79,7 @@ def hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
     return HiveWork(
         name=hive.id,
         flags=flags(day, hive, takes),
-        sure=sure(day, stop, hive, takes),
+        sure=_sure(day, stop, hive, takes),
         special=special(day, hive, takes),
         stays=stays(day, hive, takes),
         check=check(stop, hive),
@@ -87,6 +88,13 @@ def hive_work(day: Day, stop: Stop, hive: Hive) -> HiveWork:
         seen=_seen(hive),
         note=hive.note,
     )
+
+
+def _sure(day: Day, stop: Stop, hive: Hive, takes: Sequence[Take]) -> tuple[str, ...]:
+    """Say how to be sure of the queen; of two passes it is the second."""
+    if dict(stop.ways).get(hive.id) == "excluder":
+        return (second_pass(day, stop, hive.id),)
+    return sure(day, stop, hive, takes)
 
 
 def _seen(hive: Hive) -> str:

@@ -6,7 +6,6 @@ from routeplan.operation.world import Hive
 from routeplan.output import card_words as say
 from routeplan.output import measures
 from routeplan.output.day import Day
-from routeplan.output.two_passes import second_pass
 from routeplan.plan import Stop, Take
 
 QUEENS_TRIED = 2
@@ -37,8 +36,6 @@ def sure(day: Day, stop: Stop, hive: Hive, takes: Sequence[Take]) -> tuple[str, 
         return (say.NO_QUEEN,)
     if way == "supers":
         return (say.SUPERS,)
-    if way == "excluder":
-        return (second_pass(day, stop, hive.id),)
     seen = say.QUEEN_SEEN.get(hive.queen, hive.queen)
     if way == "hunt":
         return _hunt(day, hive, seen, queen_box(takes))

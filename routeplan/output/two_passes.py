@@ -7,14 +7,17 @@ from dataclasses import dataclass
 from routeplan.output import card_words as say
 from routeplan.output import measures, words
 from routeplan.output.day import Day
+from routeplan.output.sure import flags, special
 from routeplan.plan import SetAbove, Stop
 
 
 @dataclass(frozen=True)
 class FirstPass:
-    """The first pass at one hive: what to find, what to do with it, and the ticks of it."""
+    """The first pass at one hive: what to know before it is opened, what to find, and what to do with it."""
 
     hive: str
+    flags: tuple[str, ...]
+    special: tuple[str, ...]
     combs: str
     steps: tuple[str, ...]
 
@@ -25,11 +28,10 @@ def first_passes(day: Day, stop: Stop) -> tuple[FirstPass, ...]:
 
 
 def _first_pass(day: Day, stop: Stop, one: SetAbove) -> FirstPass:
-    later = day.plan.stops[one.collected_at - 1]
+    takes = [t for t in day.plan.stops[one.collected_at - 1].takes if t.hive == one.hive]
     taken = Counter[str]()
-    for take in later.takes:
-        if take.hive == one.hive:
-            taken[take.kind] += take.frames
+    for take in takes:
+        taken[take.kind] += take.frames
     shaken = taken.pop("shake", 0)
     combs = measures.kinds([(kind, taken[kind]) for kind in words.KIND], ", ")
     if shaken:
@@ -40,7 +42,16 @@ def _first_pass(day: Day, stop: Stop, one: SetAbove) -> FirstPass:
     noted = say.FIRST_PASS_NOTED.format(
         stop=one.collected_at, time=measures.clock(one.collect_from), wait=_least_wait(day)
     )
-    return FirstPass(one.hive, combs, (*steps, noted))
+    yard = day.operation.yard(stop.yard)
+    dearth = not yard.has_flow(day.operation.day, day.operation.settings.dearth)
+    steps = (*steps, noted, *((say.DEARTH_HIVES,) if dearth else ()))
+    return FirstPass(one.hive, flags(day, hive, takes), special(day, hive, takes), combs, steps)
+
+
+def told_at(day: Day, stop: Stop) -> Stop:
+    """Return the stop whose takes a crew must know at a stop: its own, or where nothing leaves yet those for
+    which combs are set above there."""
+    return stop if stop.takes or not stop.sets else day.plan.stops[stop.sets[0].collected_at - 1]
 
 
 def second_pass(day: Day, stop: Stop, hive: str) -> str:

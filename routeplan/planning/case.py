@@ -20,7 +20,7 @@ from routeplan.planning.demand import Demand, combs_of, demand_of
 from routeplan.planning.limits import Clock
 from routeplan.planning.remaining import Ground
 from routeplan.planning.travel import Travel, road_worth_s, travel_of
-from routeplan.planning.two_visits import both_yields
+from routeplan.planning.two_visits import both_yields, worth_it
 from routeplan.planning.work import Work, shut_in_limit_s
 from routeplan.planning.yields import Donors, YardYield, by_clock, donors_of, priced_yields
 
@@ -323,7 +323,7 @@ def case_of(
     surplus, demand = surplus_of(operation), demand_of(operation)
     travel = travel_of(operation) if travel is None else travel
     open_today = [usable(y, operation.day) for y in yards]
-    by_yard = donors_of(operation, demand, surplus)
+    by_yard = worth_it(operation, donors_of(operation, demand, surplus))
     fences = operation.counted("fence kit") or 0
     unfenced = [y.bear and y.fence is not True for y in yards]
     most = demand.size + aboard

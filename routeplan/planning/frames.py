@@ -83,13 +83,14 @@ def making_visits(found: Round, yard: int) -> list[int]:
 
 
 def set_above(found: Round, visit: int) -> tuple[tuple[Hive, int], ...]:
-    """Hives whose combs are set above an excluder at a visit, each with the visit that collects them."""
+    """Hives whose combs are set above an excluder at a visit, bad tempers last, each with the visit that
+    collects them."""
     yard = found.order[visit].yard
     if yard not in found.boxes or not found.order[visit].opens:
         return ()
     visits = making_visits(found, yard)
     rows = ((hive, visits[j]) for hive, i, j in found.boxes[yard].passes if visits[i] == visit)
-    return tuple(sorted(rows, key=lambda row: row[0].id))
+    return tuple(sorted(rows, key=lambda row: (row[0].temper == "bad", row[0].id)))
 
 
 def collected(found: Round, visit: int) -> frozenset[tuple[str, str]]:

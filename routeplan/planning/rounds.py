@@ -158,7 +158,7 @@ class Search:
             reach = reach | self.ground.far[y]
             made_at = made_at.copy()
             made_at[y] = True
-        if any(v.opens and v.yard in self.twice_yards for v in order):
+        if self.twice_yards and any(v.opens and v.yard in self.twice_yards for v in order):
             work = self._work(order)
         if self.timed:
             work = np.where(track.able, work, INF)

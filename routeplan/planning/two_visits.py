@@ -12,11 +12,36 @@ from dataclasses import replace
 from routeplan.operation.world import Operation
 from routeplan.planning.demand import Demand
 from routeplan.planning.limits import Clock
-from routeplan.planning.yields import Donors, Ints, YardYield, yields_of
+from routeplan.planning.work import Work
+from routeplan.planning.yields import INF, Donors, Ints, YardYield, usual_s, yields_of
 
 Kinds = dict[str, tuple[Donors, ...]]
 """Kinds of donors by yard."""
 Yields = tuple[tuple[YardYield, ...], ...]
+
+
+def worth_it(operation: Operation, kinds: Kinds) -> Kinds:
+    """Leave two passes out in yards whose hives, as many as there are excluders, cannot save what set-up for
+    hives takes beyond set-up for placing."""
+    if not operation.two_passes_allowed:
+        return kinds
+    work, excluders = Work(operation), operation.counted("excluder") or 0
+    least_s = work.set_up_s(True) + work.leave_s(True) - work.set_up_s(False) - work.leave_s(False)
+    found = {}
+    for yard, of_yard in kinds.items():
+        saved = sorted((_saved_s(work, d) for d in of_yard for _ in d.hives), reverse=True)
+        found[yard] = of_yard if sum(saved[:excluders]) > max(0, least_s) else at_one_visit(of_yard)
+    return found
+
+
+def _saved_s(work: Work, donors: Donors) -> int:
+    """Most seconds that two passes save at one hive; more than any day where there is no other way."""
+    found = [0]
+    for two in (o for o in donors.options if o.in_two_passes):
+        alike = [o for o in donors.options if (o.give, o.mixed) == (two.give, two.mixed)]
+        one = [usual_s(work, o) for o in alike if not o.in_two_passes and o.way != "supers"]
+        found.append(min(one, default=INF) - usual_s(work, two))
+    return max(found)
 
 
 def at_one_visit(kinds: tuple[Donors, ...]) -> tuple[Donors, ...]:

@@ -200,7 +200,7 @@ def _options(
             elif sure.hunt and saved_s(work, give) > hunting:
                 ways.append(Option(give, opening + hunting, True, off, against, gives.mixed, "hunt"))
             if (two := _in_two_passes(operation, work, hive, give, off, gives)) and all(
-                _usual_s(work, two) < _usual_s(work, one) for one in ways
+                usual_s(work, two) < usual_s(work, one) for one in ways
             ):
                 ways.append(two)
             for option in ways:
@@ -228,7 +228,7 @@ def _in_two_passes(
     return Option(give, spent, found, off, against, gives.mixed, "excluder", first)
 
 
-def _usual_s(work: Work, option: Option) -> int:
+def usual_s(work: Work, option: Option) -> int:
     """Seconds of an option taken whole, beyond its frames handled the usual way."""
     return option.open_s - (saved_s(work, option.give) if option.found else 0)
 

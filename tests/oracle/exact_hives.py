@@ -37,6 +37,7 @@ class Hives:
         self.hives = [h for h in here if len(self.options[h.key]) > 1]
         self.mothers = meanings.egg_givers(operation)
         self.formats = sorted({h.frame for h in self.hives})
+        self.worth = {y.id for y in yards if self._worth_two_visits(y)}
         self.opened: list[Vars] = [[] for _ in self.hives]
         self.spent: list[Vars] = [[] for _ in self.hives]
         self.set_above: list[Vars] = [[] for _ in self.hives]
@@ -132,10 +133,24 @@ class Hives:
         swapped = sum(sum(words.values()) for words in self.swapped)
         self.against_s: cp_model.LinearExprT = meanings.swap_s(self.op) * (mixed + swapped)
 
+    def _worth_two_visits(self, yard: Yard) -> bool:
+        """Whether two passes can save more in a yard than set-up takes for hives beyond that for placing."""
+        here = [h for h in self.hives if h.yard == yard.id and h.key not in self.named]
+        saved = [
+            max((meanings.saved_in_two_passes(self.op, h, out) for out in self.options[h.key]), default=0)
+            for h in here
+        ]
+        most = sum(sorted(saved, reverse=True)[: self.op.counted("excluder") or 0])
+        set_up = [
+            meanings.set_up_s(self.op, hives) + meanings.leave_s(self.op, hives) for hives in (True, False)
+        ]
+        return most > max(0, set_up[0] - set_up[1])
+
     def _ways(self, h: int, out: Out) -> list[tuple[int, int, int, int]]:
         """Rows (in two passes, seconds of the first, seconds where it gives, seconds that are not counted).
 
-        Two passes are weighed where they are shorter for this, or for what it is a part of.
+        Two passes are weighed where they are shorter for this, or for what it is a part of, and worth it
+        in the yard.
         """
         if out == NOTHING:
             return [(0, 0, 0, 0)]
@@ -150,7 +165,8 @@ class Hives:
         if (
             both is not None
             and hive.key not in self.named
-            and any(meanings.shorter_in_two_passes(self.op, hive, o) for o in more)
+            and hive.yard in self.worth
+            and any(meanings.saved_in_two_passes(self.op, hive, o) for o in more)
         ):
             rows.append((1, *both))
         assert rows, "a hive that may give has a way"

@@ -78,11 +78,13 @@ def two_passes(operation: Operation, hive: Hive, out: Out) -> tuple[int, int, in
     return first, second, min(first, open_s(operation, hive)) if due else 0
 
 
-def shorter_in_two_passes(operation: Operation, hive: Hive, out: Out) -> bool:
-    """Whether both passes take less than looking over and than finding the queen, as far as allowed."""
+def saved_in_two_passes(operation: Operation, hive: Hive, out: Out) -> int:
+    """Seconds that both passes save over looking over and finding the queen, as far as allowed; else 0."""
     both = two_passes(operation, hive, out)
+    if both is None or not (out.frames or out.shakes):
+        return 0
     single = [s for way, (s, _) in ways(operation, hive, out).items() if way != "supers"]
-    return both is not None and all(both[0] + both[1] < s for s in single)
+    return max(0, min(single, default=10**9) - both[0] - both[1])
 
 
 def take_s(operation: Operation, box: Box) -> int:

@@ -5,7 +5,7 @@ from routeplan.output.cards import cards
 from routeplan.output.day import day_of
 from routeplan.output.load import load
 from routeplan.output.page import day_page
-from tests.audit.edit import with_hive, with_stop
+from tests.audit.edit import with_hive, with_settings, with_stop
 from tests.audit.sound_excluder import two_passes
 from tests.tiny import tiny_operation, tiny_plan
 
@@ -49,6 +49,17 @@ def test_a_stop_where_combs_are_set_above_only() -> None:
     bare = with_stop(PLAN, 1, opens=(), ways=(), takes=(), puts_back=(), makes=())
     card = cards(day_of(OPERATION, bare))[0]
     assert (card.job, len(card.first_passes), card.hives) == ("set combs above excluders in hive A2", 1, ())
+    assert any(line.startswith("Never more than 2 brood frames from one hive") for line in card.rule)
+    assert [kind for kind, _ in card.next] == ["capped", "open", "food", "shakes"]
+    assert day_page(OPERATION, bare).count("Never more than 2 brood frames") == 3  # stops 1, 2 and 3
+
+
+def test_a_bad_temper_and_a_dearth_are_said_at_the_first_pass() -> None:
+    bad = with_settings(with_hive(OPERATION, "A2", temper="bad"), "", dearth=True)
+    (said,) = cards(day_of(bad, PLAN))[0].first_passes
+    assert said.flags == ("bad temper",)
+    assert said.special == (card_words.BAD,)
+    assert said.steps[-1] == card_words.DEARTH_HIVES
 
 
 def test_excluders_and_boxes_are_packed() -> None:
