@@ -78,9 +78,29 @@ def _half(day: Day, split: Split) -> Half:
     near = _near(day, split)
     half = split_half(taken(takes), split.queen, split.frame, kit.combs, yard, settings, near)
     stay = 1 - settings.forecast.lost_if_near if near else 1
-    bees = half.content.bees - stay * _shaken_off(takes, settings)
+    bees = half.content.bees - stay * _shaken_off(takes, settings) + _shaken_in(day, split)
     food = half.content.food + (kit.food if split.swap == "food comb" else 0)
     return replace(half, content=replace(half.content, bees=bees, food=food))
+
+
+def _shaken_in(day: Day, split: Split) -> float:
+    """Frames of bees left in a hive that is broken up: they are shaken into its boxes, shared evenly."""
+    order = next((o for o in day.operation.orders if o.id == split.order and o.break_up), None)
+    hive = next((h for h in day.operation.hives if order and h.key == (order.from_yard, order.hive)), None)
+    if order is None or hive is None:
+        return 0.0
+    left = (count_on(hive, day.plan.day).bees or 0.0) - _riding(_takes_of(day, hive), day.operation.settings)
+    return max(0.0, left) / sum(s.order == order.id for s in day.plan.splits)
+
+
+def _takes_of(day: Day, hive: Hive) -> list[Take]:
+    return [t for stop in day.plan.stops if stop.yard == hive.yard for t in stop.takes if t.hive == hive.id]
+
+
+def _riding(takes: Iterable[Take], settings: Settings) -> float:
+    """Frames of bees that leave with takes."""
+    ones = list(takes)
+    return content_of(taken(ones), settings).bees - _shaken_off(ones, settings)
 
 
 def _near(day: Day, split: Split) -> bool:
@@ -92,10 +112,7 @@ def _flown_home(day: Day, hive: Hive, takes: Iterable[Take]) -> float:
     """Frames of bees that come back to a hive from splits placed too near."""
     settings = day.operation.settings
     near = {s.id for s in day.plan.splits if s.from_yard == hive.yard and _near(day, s)}
-    gone = [take for take in takes if take.split in near]
-    return settings.forecast.lost_if_near * (
-        content_of(taken(gone), settings).bees - _shaken_off(gone, settings)
-    )
+    return settings.forecast.lost_if_near * _riding((t for t in takes if t.split in near), settings)
 
 
 def _shaken_off(takes: Iterable[Take], settings: Settings) -> float:
@@ -106,12 +123,13 @@ def _shaken_off(takes: Iterable[Take], settings: Settings) -> float:
 def _donors(day: Day) -> list[Named]:
     hives = {hive.key: hive for hive in day.operation.hives}
     opened = dict.fromkeys((stop.yard, hive) for stop in day.plan.stops for hive in stop.opens)
-    return [_donor(day, hives[key]) for key in opened if key in hives]
+    broken_up = {(o.from_yard, o.hive) for o in day.operation.orders if o.break_up}
+    return [_donor(day, hives[key]) for key in opened if key in hives and key not in broken_up]
 
 
 def _donor(day: Day, hive: Hive) -> Named:
     settings, count = day.operation.settings, count_on(hive, day.plan.day)
-    takes = [t for stop in day.plan.stops if stop.yard == hive.yard for t in stop.takes if t.hive == hive.id]
+    takes = _takes_of(day, hive)
     raises = hive.queen == "queenless" or any(t.kind == "queen" for t in takes)
     way, known = "raise own" if raises else "", replace(count, food=count.food or 0.0)
     yard, home = day.operation.yard(hive.yard), _flown_home(day, hive, takes)

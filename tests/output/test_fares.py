@@ -192,3 +192,19 @@ def test_bees_of_a_split_that_stays_too_near_fly_home() -> None:
 
 
 OPENED = {h for s in sample.plan_of().stops for h in s.opens}
+
+
+def test_a_hive_that_is_broken_up_is_gone_and_its_bees_are_in_its_boxes() -> None:
+    plan = rich.rich_plan()
+    own = [s for s in plan.splits if s.queen == "own cells"]
+    yard, hive = own[0].from_yard, own[0].donors[0]
+    orders = tuple(replace(o, break_up=o.id == own[0].order) for o in rich.ORDERS)
+    before = {n.name: n for n in colonies.colonies(day_of(rich.OPERATION, plan))}
+    after = {n.name: n for n in colonies.colonies(day_of(replace(rich.OPERATION, orders=orders), plan))}
+    name = f"hive {hive} at {yard}"
+    assert set(before) - set(after) == {name}
+    gained = sum(
+        after[n].half.content.bees - before[n].half.content.bees for n in after if n.startswith("box")
+    )
+    boxes = sum(len(after[n].splits) for n in after if after[n].half != before[n].half)
+    assert gained * boxes == pytest.approx(before[name].half.content.bees)
