@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from routeplan.operation.settings import MILE_M
 
+FOOT_M = 0.3048
+
 
 @dataclass(frozen=True)
 class Violation:
@@ -30,10 +32,12 @@ class Violation:
 
 
 def far(metres: float, units: str) -> str:
-    """Write a distance: whole metres below 1 km, else kilometres or miles with two decimals."""
-    if abs(metres) < 1000:
-        return f"{metres:.0f} m" if abs(metres) >= 1 else f"{metres:.3f} m"
-    return f"{metres / MILE_M:.2f} mi" if units == "mi" else f"{metres / 1000:.2f} km"
+    """Write a distance: kilometres or miles with two decimals; below 1,000 m or ft in these."""
+    long_m, long, short_m, short = (MILE_M, "mi", FOOT_M, "ft") if units == "mi" else (1000.0, "km", 1.0, "m")
+    if abs(metres) >= 1000 * short_m:
+        return f"{metres / long_m:.2f} {long}"
+    small = metres / short_m
+    return f"{small:.0f} {short}" if abs(small) >= 1 else f"{small:.3f} {short}"
 
 
 def warm(degrees_c: float, unit: str) -> str:

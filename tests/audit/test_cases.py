@@ -97,7 +97,7 @@ def test_the_sentence_tells_both_distances() -> None:
     )
     miles = with_settings(OP, "", units="mi", minimum_distance_m=4.5 * MILE_M)
     first = next(v for v in audit(miles, PLAN) if v.rule == "R5")
-    assert first.what.endswith("4.15 mi away; at least 4.50 mi is asked: 563 m short")
+    assert first.what.endswith("4.15 mi away; at least 4.50 mi is asked: 0.35 mi short")
 
 
 def test_a_ridge_between_two_yards_counts_when_stated() -> None:

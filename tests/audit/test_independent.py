@@ -12,7 +12,7 @@ ALLOWED = (
     *("routeplan.audit", "routeplan.operation.world", "routeplan.operation.settings", "routeplan.plan"),
     "routeplan.operation.frame_sizes",  # sizes of frames are facts, not rules
 )
-STANDARD = {"collections", "dataclasses", "datetime", "functools", "heapq", "math", "statistics"}
+STANDARD = {"collections", "dataclasses", "datetime", "functools", "heapq", "itertools", "math", "statistics"}
 
 
 def _imported(path: Path) -> set[str]:

@@ -72,6 +72,7 @@ def test_the_workbook_offers_lists_a_note_on_each_column_and_the_guide(tmp_path:
             assert column.meaning[:40] in rule.prompt
             if column.kind == "choice":
                 assert rule.formula1.strip('"').split(",") == list(column.options)
+                assert len(rule.formula1) <= 255, "a limit of the file format"
                 assert rule.errorStyle == "warning", "other spellings are read too"
     assert book["hives"].data_validations.dataValidation[1].formula1.startswith("yards!$A$3:"), (
         "below the example"

@@ -49,4 +49,8 @@ def test_sugar_says_how_much_it_is() -> None:
 
 def test_the_audit_says_the_unit_too() -> None:
     assert [far(4828.032, u) for u in ("km", "mi")] == ["4.83 km", "3.00 mi"]
+    # 1 ft = 0.3048 m exactly, and 5,280 ft are a mile
+    assert [far(60.96, u) for u in ("km", "mi")] == ["61 m", "200 ft"]
+    assert [far(5280 * 0.3048 - 1, u) for u in ("km", "mi")] == ["1.61 km", "1.00 mi"]
+    assert [far(-0.1524, u) for u in ("km", "mi")] == ["-0.152 m", "-0.500 ft"]
     assert [warm(30.0, u) for u in ("celsius", "fahrenheit")] == ["30 °C", "86 °F"]
