@@ -9,7 +9,7 @@ import numpy as np
 
 from routeplan.colony.floors import ANY_DAY, HALF_A_BEE, holds, troughs
 from routeplan.colony.forecast import Days, Floats, forecast
-from routeplan.colony.halves import Half, Taken, colonies_of, split_half
+from routeplan.colony.halves import Half, Taken, colonies_of, content_of, split_half
 from routeplan.colony.strength import frame_holds
 from routeplan.operation.settings import Settings
 from routeplan.operation.world import Kit
@@ -76,6 +76,24 @@ def split_troughs(
     low, days = troughs(halves, settings)
     best = [min((low[j], days[j]) for j, k in enumerate(of) if k == i) for i in range(len(kits))]
     return np.array([b for b, _ in best]), np.array([d for _, d in best], dtype=np.int64)
+
+
+def holds_with_bare(
+    kit: Kit, way: str, frame: str, settings: Settings, bare: Taken, food: bool = True
+) -> bool:
+    """Whether a split holds its floor where so much of its kit comes shaken free of bees.
+
+    Parameters
+    ----------
+    bare : frames of the kit that bring no bees. food : whether its food frames come out of hives.
+    """
+    if not holds(settings):
+        return True
+    _, halves = _made([kit], way, frame, settings, food)
+    less = content_of(bare, settings).bees
+    left = [replace(h, content=replace(h.content, bees=max(0.0, h.content.bees - less))) for h in halves]
+    low, _ = troughs(left, settings)
+    return bool(low.min() >= settings.floors.split_bees - HALF_A_BEE)
 
 
 def frames_covered(

@@ -8,6 +8,8 @@ in counts from the other.
 
 from itertools import product
 
+from routeplan.colony.halves import Taken
+from routeplan.colony.held_kits import holds_with_bare
 from routeplan.operation.world import Yard
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS, QUEEN
@@ -61,8 +63,11 @@ def without_bees(case: Case, line: int, side: str) -> list[Way]:
 
 
 def _bees_enough(case: Case, line: int, alone: list[int]) -> bool:
-    settings = case.operation.settings
-    if case.demand.of(line).queen != "raise own":
+    settings, way, made = case.operation.settings, case.demand.of(line).queen, case.demand.lines[line]
+    bare = Taken(alone[BROOD[0]], alone[BROOD[1]] + alone[BROOD[2]], alone[FOOD])
+    if not holds_with_bare(made.kit, way, made.frame, settings, bare, not made.swap):
+        return False
+    if way != "raise own":
         return True
     need, bees = case.demand.need(line), settings.bees
     left = [n - a for n, a in zip(need, alone, strict=True)]

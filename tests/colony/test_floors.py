@@ -12,7 +12,13 @@ import pytest
 from routeplan.colony.counts import count_on
 from routeplan.colony.floors import donors_hold, parts_hold, troughs
 from routeplan.colony.halves import Taken, donor_half
-from routeplan.colony.held_kits import frames_covered, held_kit, kits_in_range, split_troughs
+from routeplan.colony.held_kits import (
+    frames_covered,
+    held_kit,
+    holds_with_bare,
+    kits_in_range,
+    split_troughs,
+)
 from routeplan.colony.surplus import Give, cannot_part, surplus_of
 from routeplan.colony.weak_orders import cure, weak_orders
 from routeplan.operation.colony_settings import Floors
@@ -97,6 +103,20 @@ def test_the_kit_is_the_least_that_holds() -> None:
             least = min(work.frame * k.frames + work.shake * k.shakes for k in good)
             assert work.frame * held.frames + work.shake * held.shakes == least
             assert held in good
+
+
+def test_frames_without_bees_may_bring_a_split_under_its_floor() -> None:
+    kit = replace(RANGE, shakes=3)
+    for bare in (Taken(), Taken(food=1), Taken(capped=1), Taken(capped=1, open=1)):
+        got = Counter(capped=1, eggs=1, food=1, shake=3)
+        with_bees = got - Counter(capped=int(bare.capped), eggs=int(bare.open), food=int(bare.food))
+        what, share = loop.content(got, with_bees, HOLD), HOLD.forecast.foragers_on_frames
+        start = loop.colony_of(what, share, "deep", kit.combs, loop.first_egg("raise own", HOLD), HOLD)
+        enough = loop.lowest(start, HOLD)[0] >= 4500 - 0.5
+        assert holds_with_bare(kit, "raise own", "deep", HOLD, bare) == enough
+        assert holds_with_bare(kit, "raise own", "deep", USUAL, bare)
+    assert holds_with_bare(kit, "raise own", "deep", HOLD, Taken())
+    assert not holds_with_bare(kit, "raise own", "deep", HOLD, Taken(capped=1))
 
 
 def test_a_stronger_kit_for_an_early_sale_and_no_stronger_for_a_late_one() -> None:
