@@ -31,6 +31,7 @@ def lay_out(grid: Grid, table: str, words: OwnWords = NONE) -> tuple[Sheet, list
     header = _joined(grid.rows[first : last + 1], named)
     rows, findings = grid.rows[last + 1 :], list(_titles(grid, first))
     if rows and all(is_unit(cell) for cell in rows[0][1] if not is_blank(cell)):
+        findings += _left_out(grid, rows[:1], "a row of units", "Write units in brackets behind the headers.")
         rows = rows[1:]
     totals = [row for row in rows if is_total(row[1])]
     names = {same(name) for name in header}

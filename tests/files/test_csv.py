@@ -157,6 +157,7 @@ def test_headers_in_two_rows_and_units_under_them(tmp_path: Path) -> None:
     head = "Hive,Yard,Inspected,Strength,,,Health\n,,,bees,brood,food,\n,,yyyy-mm-dd,frames,frames,frames,\n"
     read = read_hives(tmp_path, head + row("1") + row("2", brood="x"))
     assert places(read, "error") == [("hives.csv", 5, "brood")]
+    assert "row 3: “yyyy-mm-dd” is read as a row of units, and left out." in said(read)
     assert hives_of(read_hives(tmp_path, head + row("1")))["1"].count.brood == 7
 
 
