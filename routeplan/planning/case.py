@@ -53,6 +53,7 @@ class Case:
     in_time : (yards, yards) whether a straight ride from the row's yard to the column's fits all hours and
         the minutes shut in, with one split made and placed.
     aboard : boxes aboard at the start, made before.
+    carried : further boxes that take a place on the truck all day: they go back at the end.
     may_stay : whether boxes aboard may be left unplaced, where all cannot be placed.
     at_once : whether the crew is out and paid from `start` on, so that leaving later saves nothing.
     """
@@ -88,6 +89,7 @@ class Case:
     in_time: NDArray[np.bool_]
     aboard: tuple[Aboard, ...] = ()
     at_once: bool = False
+    carried: int = 0
     may_stay: bool = False
 
     @property

@@ -63,7 +63,7 @@ class Guesser:
         self.never = placed > made
         places, nest = case.places, case.operation.crew.empties_per_place
         if places is not None:
-            self.never |= nest * (made - placed) + n - made > nest * places
+            self.never |= nest * (made - placed + case.carried) + n - made > nest * places
         self.missing = MISSING_S * (2 * n - made - placed)
 
     def _tables(self, yields: tuple[tuple[YardYield, ...], ...]) -> tuple[Ints, Ints]:

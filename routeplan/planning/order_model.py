@@ -488,9 +488,9 @@ class OrderModel:
         if places is None:
             return
         nest = self.case.operation.crew.empties_per_place
-        full: Expr = self.case.total - self.case.size
-        empty: Expr = self.case.size
-        if self.case.size > nest * places:
+        full: Expr = self.case.total - self.case.size + self.case.carried
+        empty: Expr = sum(n for row in self.made for n in row.values()) if self.most else self.case.size
+        if self.case.size > nest * places and not self.most:
             self.m.add_bool_or([])
             return
         for i in range(len(self.order)):

@@ -107,6 +107,7 @@ def rest_of(
         after=_sunk(case, state),
         aboard=_aboard(state, case, frozenset(k.split for k in kept), late_s),
         at_once=True,
+        carried=sum(len(b.splits) for b in last),
         may_stay=may_stay,
     )
     return Rest(with_hours(case, start=start_s), small, now, last, state.yard, start_s)

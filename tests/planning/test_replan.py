@@ -123,6 +123,14 @@ def test_boxes_aboard_from_a_yard_under_suspicion_are_the_last_visit() -> None:
     assert where(new) == {"S1": "Acacia", "S2": "Acacia", "S3": "Cedar"}
 
 
+def test_boxes_that_go_back_take_their_places_on_the_truck_all_day() -> None:
+    """The truck holds two full boxes: with S1 and S2 aboard to the end, S3 finds no place."""
+    operation = replace(tiny_operation(), crew=replace(tiny_operation().crew, places=2))
+    rows = (LEFT_ACACIA, row(yard="Acacia", hive="A3", what="found", health="suspect"))
+    _, new = again(*rows, operation=operation)
+    assert where(new) == {"S1": "Acacia", "S2": "Acacia"}
+
+
 def test_a_split_that_was_placed_takes_its_yard_out_too() -> None:
     """S1 stands at Borehole when Acacia comes under suspicion: nothing is made at Borehole any more."""
     _, new = again(
