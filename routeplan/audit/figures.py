@@ -114,7 +114,9 @@ def _drive_metres(case: Case) -> Iterator[Violation]:
         shortest_s, shortest_m = case.roads.shortest(start, end)
         direct_m = case.roads.leg(start, end)[1]
         is_longer = seconds > shortest_s + DRIVE_SLACK_S
-        if (is_longer and metres >= direct_m - HALF_M) or abs(metres - shortest_m) <= HALF_M:
+        cheapest_s, cheapest_m = case.roads.cheapest(start, end)
+        is_cheapest = abs(metres - cheapest_m) <= HALF_M and seconds >= cheapest_s - DRIVE_SLACK_S
+        if (is_longer and metres >= direct_m - HALF_M) or abs(metres - shortest_m) <= HALF_M or is_cheapest:
             continue
         right = direct_m if is_longer else shortest_m
         what = f"the drive {between(start, end)}"

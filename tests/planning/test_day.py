@@ -96,6 +96,13 @@ def test_many_plans_hold_and_claim_only_what_is_proved() -> None:
     assert [f for day in LONG for f in faults(day)] == []
 
 
+def test_where_money_counts_the_cheapest_road_may_be_a_second_longer() -> None:
+    """From home to one of its yards the quickest way leads past the other and is two kilometres longer."""
+    day = ("tiny rich", 94)
+    assert operation_of(day).settings.objective == "money"
+    assert audit(operation_of(day), planned(day)) == ()
+
+
 def same_twice(days: tuple[Day, ...]) -> list[Day]:
     """Days of which a second plan is not the same to the letter."""
     return [
