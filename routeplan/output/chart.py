@@ -19,6 +19,7 @@ from routeplan.output.fares import Fare, dates, halves, weakest_words
 WIDTH, LEFT, RIGHT, TOP, PLOT, FOOT, ROW = 360, 26, 352, 16, 150, 24, 32
 DAYS, TICK_DAYS, DATE_DAYS = 84, 14, 28
 """Twelve weeks are drawn, or as far as the forecast looks: a line every second week, a date every fourth."""
+POINT_DAYS = 2
 STEPS = (1, 2, 5, 10, 20)
 MOST_LINES = 6
 NARROWEST = 4.0
@@ -114,8 +115,9 @@ class Scale:
         return round(TOP + PLOT * (1 - frames / self.top), 1)
 
     def points(self, frames: Floats) -> list[str]:
-        """One point a day."""
-        return [f"{self.x(day)},{self.y(float(frames[day]))}" for day in range(self.days + 1)]
+        """One point every second day, and the last day."""
+        days = sorted({*range(0, self.days + 1, POINT_DAYS), self.days})
+        return [f"{self.x(day):g},{self.y(float(frames[day])):g}" for day in days]
 
 
 def charts(day: Day, fares: tuple[Fare, ...], ahead: Outlook) -> tuple[Chart, ...]:
