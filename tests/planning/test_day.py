@@ -100,7 +100,7 @@ def test_where_money_counts_the_cheapest_road_may_be_a_second_longer() -> None:
     """From home to one of its yards the quickest way leads past the other and is two kilometres longer."""
     day = ("tiny rich", 94)
     assert operation_of(day).settings.objective == "money"
-    assert audit(operation_of(day), planned(day)) == ()
+    assert audit(operation_of(day), planned(day)) == []
 
 
 def same_twice(days: tuple[Day, ...]) -> list[Day]:
