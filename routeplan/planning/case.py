@@ -8,6 +8,7 @@ nothing.
 
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -102,7 +103,7 @@ class Case:
         """Whether a visit for placing only opens boxes as early, and takes no longer, than one to hives."""
         return self.placing[0] <= self.opening[0] and sum(self.placing) <= sum(self.opening)
 
-    @property
+    @cached_property
     def twice_yards(self) -> frozenset[int]:
         """Yards with hives that may be worked in two passes."""
         kinds = enumerate(self.donors)
