@@ -199,11 +199,13 @@ def replan(
         source, plan_file, notes, from_stop, None if at is None else 3600 * at.hour + 60 * at.minute
     )
     from routeplan.audit import audited
-    from routeplan.plan import clock
+    from routeplan.audit.replan import lost
+    from routeplan.plan import box_numbers, clock
     from routeplan.planning.replan import plan_again
 
     made = plan_again(state, seconds)
     violations, told = audited(state.operation, made)
+    violations += lost(made, state.entries, box_numbers(state.plan))
     if violations:
         _not_written(violations)
     assert made.done is not None

@@ -39,13 +39,15 @@ class StopLog:
 
 @dataclass(frozen=True)
 class Log:
-    """All notes by stop; `looks` (yard, entry) of what was found; `suspect` yards; `last_s` the last time."""
+    """All notes by stop; `looks` (yard, entry) of what was found; `suspect` yards; `last_s` the last time;
+    `entries` all that is about this plan."""
 
     stops: tuple[StopLog, ...]
     looks: tuple[tuple[str, Entry], ...]
     suspect: tuple[str, ...]
     closed: tuple[str, ...]
     last_s: int | None
+    entries: tuple[Entry, ...] = ()
 
 
 class _Sorting:
@@ -191,12 +193,14 @@ def log_of(
     Log, None when any finding is an error, and all findings.
     """
     sorting, own = _Sorting(operation, plan), plan_id(plan)
+    entries: list[Entry] = []
     for of_one in notes:
         if of_one.day is not None and of_one.day != plan.day:
             message = f"are about {of_one.day.isoformat()}, the plan is for {plan.day.isoformat()}."
             sorting.findings.append(Finding("error", "The notes", None, None, "", message, ""))
         for entry in of_one.entries:
             if of_one.plan in ("", own) and not before:
+                entries.append(entry)
                 sorting.sort(entry)
             else:
                 sorting.earlier(entry)
@@ -204,4 +208,4 @@ def log_of(
     if sorting.findings:
         return None, sorting.findings
     closed = tuple(dict.fromkeys(sorting.closed))
-    return Log(sorting.stops, tuple(sorting.looks), tuple(ill), closed, sorting.now_s), []
+    return Log(sorting.stops, tuple(sorting.looks), tuple(ill), closed, sorting.now_s, tuple(entries)), []

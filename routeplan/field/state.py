@@ -4,6 +4,7 @@ from collections import Counter
 from dataclasses import dataclass, replace
 
 from routeplan.field.actual import as_found
+from routeplan.field.entries import Entry
 from routeplan.field.log import Log, StopLog
 from routeplan.operation.findings import Finding
 from routeplan.operation.world import Operation
@@ -36,6 +37,7 @@ class State:
     skipped : stops of the plan, from 1, that fall away, with the reason.
     quarantined : split aboard to the yard it came from and goes back to; `traced`: split to where it stands.
     looked, found : yards and hives of which something was found.
+    entries : what was written down about the plan.
     told : what was taken for granted, and what is traced, in sentences.
     """
 
@@ -55,6 +57,7 @@ class State:
     traced: dict[str, str]
     looked: frozenset[str]
     found: frozenset[Key]
+    entries: tuple[Entry, ...]
     told: tuple[str, ...]
 
     @property
@@ -146,6 +149,7 @@ class _Reading:
             traced=traced,
             looked=frozenset(yard for yard, _ in log.looks) | {*suspect, *traced.values()},
             found=frozenset((yard, e.hive) for yard, e in log.looks if e.hive),
+            entries=log.entries,
             told=tuple(self.told),
         )
 
