@@ -21,11 +21,12 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (made / "rich.html").write_text(day_page(rich.OPERATION, rich.rich_plan()), encoding="utf-8")
     evil = hostile(rich.OPERATION, rich.rich_plan(), HOSTILE[:5])
     (made / "rich_hostile.html").write_text(day_page(*evil), encoding="utf-8")
+    (made / "shared.html").write_text(day_page(OPERATION, plan_of(), shared=True), encoding="utf-8")
     (made / "empty.html").write_text(day_page(OPERATION, no_plan()), encoding="utf-8")
     return made
 
 
-@pytest.mark.parametrize("name", ["day", "hostile", "rich", "rich_hostile", "empty"])
+@pytest.mark.parametrize("name", ["day", "hostile", "rich", "rich_hostile", "shared", "empty"])
 @pytest.mark.parametrize("kind", [PHONE, DESK], ids=["phone", "desk"])
 def test_no_error_no_dialog_no_question_outside(
     browser: Any, folder: Path, name: str, kind: dict[str, Any]
