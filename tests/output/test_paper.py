@@ -8,11 +8,14 @@ from typing import Any
 import pypdf
 import pytest
 
+from routeplan.operation.read import read_operation
 from routeplan.output.page import day_page
+from routeplan.plan import from_json
 from tests.output import rich
 from tests.output.browsing import DESK, Seen, show
 from tests.output.sample import OPERATION, ROUTE, plan_of
 
+TOP = Path(__file__).parents[2]
 SIZES = {"A4": (595, 842), "Letter": (612, 792)}
 """Points: ISO 216, and 8.5 by 11 inches."""
 
@@ -45,6 +48,24 @@ def test_no_stop_is_torn_and_every_page_says_the_day(browser: Any, folder: Path,
         assert "Saturday 9 May 2026 · 5 splits · 4 stops" in page
         assert f"{n} / {len(pages)}" in page
     assert sum(page.count("stop done") for page in pages) == len(ROUTE)
+
+
+@pytest.mark.parametrize("paper", SIZES)
+def test_a_stop_longer_than_a_page_says_its_name_on_each(browser: Any, folder: Path, paper: str) -> None:
+    """The example's yards with eight hives; no hive and no box is torn."""
+    operation, _ = read_operation(TOP / "data" / "example", None)
+    assert operation is not None
+    plan = from_json((TOP / "maps" / "example" / "plan.json").read_text(encoding="utf-8"))
+    (folder / "long.html").write_text(day_page(operation, plan), encoding="utf-8")
+    pages = printed(show(browser, folder / "long.html", **DESK), paper)
+    yards = "|".join(re.escape(stop.yard) for stop in plan.stops)
+    heads = [re.findall(rf"(\d) ({yards}) \d\d:\d\d–\d\d:\d\d", page) for page in pages]
+    begun = [n for n, found in enumerate(heads) if found]
+    assert all(heads[n] for n in range(begun[0], begun[-1] + 1))
+    named = [int(number) for found in heads for number, _ in found]
+    assert named == sorted(named)
+    assert set(named) == set(range(1, len(plan.stops) + 1))
+    assert len(named) > len(plan.stops), "a long stop has more than one page here"
 
 
 @pytest.mark.parametrize("paper", SIZES)
