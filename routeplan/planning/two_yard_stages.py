@@ -13,6 +13,8 @@ from routeplan.planning.units import Choice
 
 ALONE_SHARE = 0.5
 """Share of the time for the plan in which each box is of one yard."""
+MOST_ALONE = 0.85
+"""Most of the time for it, where no plan at all is found in its share."""
 COUNT_SHARE = 0.5
 """Share of the time left for placing more splits than that."""
 POSSIBLE_S = 10.0
@@ -25,7 +27,7 @@ def pooled_outcome(case: Case, clock: Clock, progress: Progress) -> Outcome:
     Combs are set above an excluder for boxes of one yard only; where they may be, the bound still holds for
     plans with both, and only then is a plan proved.
     """
-    alone = most_then_least(_one_yard(case), clock.part(ALONE_SHARE * clock.left()), progress)
+    alone = _alone(case, clock, progress)
     one_visit = _in_one_visit(case)
     if one_visit is case:
         return _with_two(case, alone, clock, progress)
@@ -39,6 +41,21 @@ def pooled_outcome(case: Case, clock: Clock, progress: Progress) -> Outcome:
     most = outcome.most_splits if sure else case.size
     found = Found(found.best, bound_s, found.best is not None and bound_s >= best_s)
     return replace(outcome, case=wider, found=found, most_splits=most, count_proved=sure)
+
+
+def _alone(case: Case, clock: Clock, progress: Progress) -> Outcome:
+    """Plan with boxes of one yard: for its share of the time, and on as long as there is no plan at all."""
+    share, met = clock.part(ALONE_SHARE * clock.left()), []
+
+    def told(stage: str, best: int | None, bound: int | None) -> None:
+        if best is not None:
+            met.append(best)
+        progress(stage, best, bound)
+
+    def enough() -> bool:
+        return clock.over() or (bool(met) and share.over())
+
+    return most_then_least(_one_yard(case), Clock(MOST_ALONE * clock.left(), enough), told)
 
 
 def _in_one_visit(case: Case) -> Case:
