@@ -12,6 +12,7 @@ from routeplan.output.chart import DAYS, Lines, chart, charts, lines_of
 from routeplan.output.forecast_page import forecast_page
 from routeplan.output.told import told
 from tests.output import rich, sample
+from tests.output.many import many_splits
 from tests.output.sample import BAD, HOSTILE, hostile
 
 TOLD = told(sample.OPERATION, sample.plan_of())
@@ -114,3 +115,10 @@ def test_a_day_without_a_plan_has_a_page() -> None:
     page = forecast_page(told(sample.OPERATION, sample.no_plan()))
     assert "How the colonies fare" in page
     assert "<article>" not in page
+
+
+@pytest.mark.long
+def test_a_page_of_three_hundred_splits_is_light_enough_for_a_phone() -> None:
+    told_ = told(*many_splits(300, 900))
+    assert sum(len(fare.colony.splits) for fare in told_.fares) >= 300
+    assert len(forecast_page(told_).encode()) < 3_000_000
