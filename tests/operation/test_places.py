@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from openlocationcode import openlocationcode
 from pyproj import Geod, Transformer
@@ -228,6 +228,7 @@ def metres_apart(a: Place, b: Place) -> float:
     return float(Geod(ellps="WGS84").inv(a.lon, a.lat, b.lon, b.lat)[2])
 
 
+@settings(deadline=None)
 @given(LAT, LON)
 def test_utm_against_proj(lat: float, lon: float) -> None:
     zone = int((lon + 180) // 6) + 1
@@ -240,6 +241,7 @@ def test_utm_against_proj(lat: float, lon: float) -> None:
     assert metres_apart(read, Place(lat, lon)) < 0.05
 
 
+@settings(deadline=None)
 @given(LAT, LON, st.sampled_from([10, 11, 12]))
 def test_plus_codes_against_their_library(lat: float, lon: float, length: int) -> None:
     code = openlocationcode.encode(lat, lon, length)
@@ -271,6 +273,7 @@ STYLES = [
 ]
 
 
+@settings(deadline=None)
 @given(
     LAT,
     LON,
@@ -303,12 +306,14 @@ def test_a_position_reads_back_within_its_precision(
     assert (read.lat, read.lon) == pytest.approx((lat, lon), abs=step * 0.51)
 
 
+@settings(deadline=None)
 @given(LAT, LON, st.integers(3, 7), st.sampled_from([", ", " ", ";", ","]))
 def test_signed_decimals_read_back(lat: float, lon: float, figures: int, gap: str) -> None:
     read = places.place(f"{lat:.{figures}f}{gap}{lon:.{figures}f}")
     assert (read.lat, read.lon) == pytest.approx((lat, lon), abs=0.51 * 10.0**-figures)
 
 
+@settings(deadline=None)
 @given(st.text(max_size=40) | st.text("0123456789.,;:+-° ′″'NSEWgeo:@!3d/?=q", max_size=40))
 def test_any_text_is_a_place_on_earth_or_is_refused(text: str) -> None:
     try:

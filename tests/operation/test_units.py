@@ -5,7 +5,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from routeplan.operation import units
@@ -110,6 +110,7 @@ def test_every_quantity_is_written_with_its_unit() -> None:
     assert [units.speed(48.28032, u) for u in ("km", "mi")] == ["48.3 km/h", "30 mph"]
 
 
+@settings(deadline=None)
 @given(st.floats(-40, 60))
 def test_a_temperature_written_in_fahrenheit_reads_back(degrees_c: float) -> None:
     written = float(units.temperature(degrees_c, "fahrenheit").removesuffix(" °F"))
