@@ -168,6 +168,8 @@ def _clean(case: Case, done: Done) -> Iterator[Violation]:
         if not ill:
             continue
         at = case.placed.get(split.id, 0)
+        if at <= done.stops and split.to_yard in ill:  # it went back before
+            continue
         if at <= done.stops and split.id not in traced:
             first = min(i for i, s in case.numbered if s.yard in ill)
             later = any(t == split.to_yard for t in traced.values()) and first > done.stops

@@ -67,13 +67,16 @@ class _Sorting:
 
     def earlier(self, entry: Entry) -> None:
         """Of notes about an earlier plan of the day, what holds on: what was found, what is closed."""
-        if entry.what != "found":
+        skips = entry.what == "could_not" and not entry.hive and entry.box is None
+        if entry.what != "found" and not skips:
             return
         if not entry.yard:
             self.fault(
                 entry, "is about an earlier plan and names no yard.", "Write the yard beside the stop."
             )
-        elif self._known(entry, entry.yard):
+        elif self._known(entry, entry.yard) and skips:
+            self.closed.append(entry.yard)
+        elif entry.what == "found" and self._known(entry, entry.yard):
             self.looks.append((entry.yard, entry))
 
     def sort(self, entry: Entry) -> None:

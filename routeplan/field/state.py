@@ -366,7 +366,10 @@ class _Reading:
             if not sources:
                 continue
             if split in self.placed:
-                traced[split] = stops[self.placed[split] - 1].yard
+                stands = stops[self.placed[split] - 1].yard
+                if stands in sources:  # it went back there before
+                    continue
+                traced[split] = stands
                 text = TRACED.format(box=self.boxes[split], yard=traced[split], source=sources[0])
                 self.told.append(text)
             else:

@@ -1,16 +1,19 @@
 """The rest of a day planned again: worked through on the day at the equator (tests/tiny.py)."""
 
+import json
 from dataclasses import replace
 
 import pytest
 
 from routeplan.audit import audit, audited
-from routeplan.field.state import State
+from routeplan.field.log import log_of
+from routeplan.field.notes import parse_notes_csv, parse_notes_json
+from routeplan.field.state import State, state_of
 from routeplan.operation.world import Operation
-from routeplan.plan import Plan
+from routeplan.plan import Plan, plan_id
 from routeplan.planning.replan import plan_again
 from tests.audit.sound_excluder import two_passes
-from tests.field.test_state import read, row
+from tests.field.test_state import HEAD, read, row
 from tests.tiny import tiny_operation, tiny_plan
 
 LEFT_ACACIA = row(at="10:33", stop=1, what="left")
@@ -195,3 +198,48 @@ def test_again_after_again() -> None:
     assert last.done.stops == 2
     assert where(last) == where(tiny_plan())
     assert state.stops[0].takes == last.stops[0].takes
+
+
+def test_what_was_found_and_closed_before_stays_so_in_the_next_plan() -> None:
+    """Of the notes about the first plan, the locked yard and the hive in doubt still hold for the third."""
+    first = parse_notes_json(
+        json.dumps(
+            {
+                "notes": 1,
+                "plan": plan_id(tiny_plan()),
+                "day": "2027-05-15",
+                "entries": [
+                    {"at": "10:33", "stop": 1, "yard": "Acacia", "what": "left"},
+                    {"stop": 2, "yard": "Borehole", "what": "could_not", "value": "gate locked"},
+                ],
+            }
+        )
+    )[0]
+    assert first is not None
+    log, _ = log_of(tiny_operation(), tiny_plan(), [first])
+    assert log is not None
+    state, _ = state_of(tiny_operation(), tiny_plan(), log)
+    assert state is not None
+    second = plan_again(state, 5.0)
+    assert [s.yard for s in second.stops] == ["Acacia", "Cedar"]
+    then, _ = parse_notes_csv(HEAD + row(at="10:50", yard="Dam", what="found", health="clear"))
+    assert then is not None
+    log, _ = log_of(tiny_operation(), second, [first, then])
+    assert log is not None
+    state, _ = state_of(tiny_operation(), second, log)
+    assert state is not None
+    third = plan_again(state, 5.0)
+    assert [s.yard for s in third.stops] == ["Acacia", "Cedar"]
+    assert audit(state.operation, third) == []
+
+
+def test_boxes_that_went_back_are_not_traced_again() -> None:
+    state, new = again(LEFT_ACACIA, row(yard="Acacia", hive="A3", what="found", health="suspect"))
+    assert state.quarantined == {"S1": "Acacia", "S2": "Acacia"}
+    rows = (
+        row(at="14:00", stop=4, what="left"),
+        row(yard="Acacia", hive="A3", what="found", health="suspect"),
+    )
+    state, last = again(*rows, plan=new)
+    assert (state.traced, state.quarantined, state.rest) == ({}, {}, ())
+    assert where(last) == where(new)
