@@ -18,6 +18,8 @@ MARKS = (
 SAVE_AGAIN = "Save it again as “CSV UTF-8”."
 _SEVERAL_BYTES = re.compile(rb"[\xc2-\xc5][\x80-\xbf]|\xe2[\x80-\x82][\x80-\xbf]")
 """Letters with accents and signs of print as UTF-8 writes them; hardly ever so in Windows-1252."""
+_LETTER_AND_QUOTE = re.compile(rb"[\xc8-\xcb\xdc-\xdf][\x80\x85\x91-\x97]")
+"""A letter like ß or É and a sign like ’ or – in Windows-1252; as UTF-8 letters hardly in use."""
 _CONTROL = re.compile(r"[\x00-\x08\x0e-\x1f\x7f\x80-\x84\x86-\x9f]")
 
 
@@ -56,6 +58,8 @@ def _decode(data: bytes) -> Decoded:
     way = _unmarked_utf16(data)
     if way:
         return Decoded(_strictly(data, way), "UTF-16", False)
+    if not data.isascii() and _LETTER_AND_QUOTE.sub(b"", data).isascii():
+        return Decoded(_strictly(data, "windows-1252"), "Windows-1252", False)
     try:
         return Decoded(data.decode("utf-8"), "UTF-8", True)
     except UnicodeDecodeError as fault:

@@ -24,10 +24,10 @@ from routeplan.operation.world import Operation
 from tests.files.forms import DAY, FORMS, LETTERS, SIGNS, WIDE, Form, Table, plain, tables, write
 from tests.operation.sound import SOUND
 
-SHORT, LONG = 60, 5_000
+SHORT = 60
 SLOW = (HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.function_scoped_fixture)
 DEFAULT = settings(max_examples=SHORT, deadline=None, suppress_health_check=SLOW)
-WIDELY = settings(max_examples=LONG, deadline=None, suppress_health_check=SLOW)
+WIDELY = settings(deadline=None, suppress_health_check=SLOW)
 
 
 def read(files: dict[str, bytes], date_order: str = "") -> tuple[Operation | None, list[Finding]]:
@@ -183,21 +183,21 @@ def broken_workbook(folder: Path, seed: int, times: int) -> None:
 
 
 @pytest.mark.long
-@settings(WIDELY, max_examples=8_000)
+@settings(WIDELY, max_examples=3_000)
 @given(formed())
 def test_widely_the_same_operation_in_any_form(case: tuple[dict[str, Table], Form]) -> None:
     same_in_a_form(*case)
 
 
 @pytest.mark.long
-@WIDELY
+@settings(WIDELY, max_examples=7_000)
 @given(NAMES, st.binary(max_size=300))
 def test_widely_any_bytes(name: str, data: bytes) -> None:
     any_bytes(data, name)
 
 
 @pytest.mark.long
-@WIDELY
+@settings(WIDELY, max_examples=8_000)
 @given(*BREAKS)
 def test_widely_broken_tables(name: str, seed: int, times: int) -> None:
     any_bytes(broken(SOUND[f"{name}.csv"].encode(), seed, times), name)

@@ -96,6 +96,20 @@ def test_windows_1252_is_read_and_said(tmp_path: Path) -> None:
     assert "“O’Shea café” in row 2" in said(read)
 
 
+@pytest.mark.parametrize("name", ["Strauß’ Hof", "CAFÉ’S", "Groß–Gerau"])
+def test_windows_1252_that_might_be_utf_8_by_its_bytes(tmp_path: Path, name: str) -> None:
+    data = YARDS.replace("Creek", name).encode("cp1252")
+    assert name not in data.decode("utf-8"), "it can be read so, as letters nobody here uses"
+    assert hives_of(read_hives(tmp_path, HEAD + row("1", name), yards=data))["1"].yard == name
+
+
+@pytest.mark.parametrize("name", ["Ñandú", "Öd", "Ξένια", "Жуки", "ירוק", "蜂场", "Œuf", "Şişli"])
+def test_letters_of_many_scripts_in_utf_8(tmp_path: Path, name: str) -> None:
+    read = read_hives(tmp_path, HEAD + row("1", name), yards=YARDS.replace("Creek", name))
+    assert hives_of(read)["1"].yard == name
+    assert "UTF-8" not in said(read)
+
+
 @pytest.mark.parametrize("way", ["utf-16", "utf-16-le", "utf-16-be", "utf-32", "utf-8-sig"])
 def test_other_ways_to_write_text(tmp_path: Path, way: str) -> None:
     yards = YARDS.replace("Creek", "Łąka 蜂场").replace(",", "\t")
