@@ -14,6 +14,7 @@ LETTERS = {"lat": "NS", "lon": "EW"}
 NAMES = {"lat": "latitude", "lon": "longitude"}
 MOST = {"lat": 90, "lon": 180}
 LIKE = {"lat": "Write it like 52.0613 or 52°03′40.7″N.", "lon": "Write it like -2.7154 or 2°42′55.4″W."}
+MOST_LETTERS = 200
 UNREADABLE = "is not a position that can be read."
 PAIR_CURE = "Write latitude, comma, longitude: 52.0613, -2.7154."
 
@@ -88,7 +89,9 @@ def plain(text: str) -> str:
 
 
 def _signed(text: str) -> str:
-    """Return a plain text with signs and letters in place of words."""
+    """Return a plain text with signs and letters in place of words. Raises UnreadableError for a long one."""
+    if len(text) > MOST_LETTERS:
+        raise UnreadableError("is too long for a position.", PAIR_CURE)
     written = plain(text)
     for pattern, sign in _WORDS.items():
         written = re.sub(pattern, sign, written)
@@ -179,7 +182,7 @@ def _cut(written: str) -> int:
     if len(commas) == 1 and not _two_ways(written):
         return commas[0]
     if len(commas) in (0, 2) and not apart:
-        for pattern in (r"(?<=[ 0-9′″])[+-]?[0-9]+(?:[.,][0-9]+)? *°", r"(?<= )[+-] ?[0-9]"):
+        for pattern in (r"(?<![0-9.,])[+-]?[0-9]{1,3}(?:[.,][0-9]+)? *°", r"(?<= )[+-] ?[0-9]"):
             starts = [m.start() for m in re.finditer(pattern, written) if m.start() > 0]
             if len(starts) == 1:
                 return starts[0]
@@ -201,11 +204,11 @@ def _two_ways(written: str) -> bool:
     return bare and (" " in written or bool(re.fullmatch("[+-]?[0-9]+,[0-9]+", written)))
 
 
-def _by_label(one: str, first: str, two: str, second: str) -> tuple[str, str]:
-    if (one == "LAT") == (two == "LAT"):
+def _by_label(label: str, first: str, other: str, second: str) -> tuple[str, str]:
+    if (label == "LAT") == (other == "LAT"):
         raise UnreadableError("names one coordinate twice.", PAIR_CURE)
     halves = first.strip(" ,;"), second.strip(" ,;")
-    return halves if one == "LAT" else (halves[1], halves[0])
+    return halves if label == "LAT" else (halves[1], halves[0])
 
 
 def _iso_half(degrees: str, minutes: str | None, seconds: str | None, fraction: str | None) -> str:

@@ -17,6 +17,7 @@ CURE = (
     "plus code, a geo: link or a map link with a pin are read too."
 )
 METRE_M = 1.0
+MOST_LETTERS = 4000  # long enough for any link
 
 
 @dataclass(frozen=True)
@@ -33,6 +34,8 @@ class Spot:
 
 def spot(text: str) -> Spot:
     """Read a position in any notation. Raises UnreadableError."""
+    if len(text) > MOST_LETTERS:
+        raise UnreadableError("is too long for a position.", CURE)
     if is_link(text):
         found, within_m, remark = link_place(text)
         return Spot(found, METRE_M if within_m is None else within_m, remark)

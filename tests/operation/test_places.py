@@ -2,6 +2,7 @@
 
 import math
 import re
+import time
 from pathlib import Path
 
 import pytest
@@ -58,6 +59,8 @@ CREEK_WRITTEN = [
     "45:06:00N 75:24:00W",
     "45 06 00 N, 75 24 00 W",
     "45 06 00 -75 24 00",
+    "45.1°, -75.4°",
+    "45.10000° -75.40000°",
     "N 45 06 00 W 75 24 00",
     "45d06m00s N 75d24m00s W",
     "45°06'00\" -75°24'00\"",
@@ -156,6 +159,32 @@ def test_coordinates_in_columns_of_their_own() -> None:
     }.items():
         with pytest.raises(UnreadableError, match=said):
             places.latitude(text)
+
+
+def test_degrees_without_a_sign_or_a_letter_are_north_and_east() -> None:
+    assert places.place("45.1° 75.4°") == places.place("45°06′ 75°24′") == Place(45.1, 75.4)
+
+
+LONG = [
+    "9" * 3999,
+    "1 " * 1999,
+    "1," * 1999,
+    "°" * 3999,
+    "LAT " + " " * 3990 + "1",
+    "http://a/?q=" + "!3d1!4d1!3d2!4d2" * 240,
+]
+
+
+@pytest.mark.parametrize(
+    "text", [*LONG, *(text * 1000 for text in LONG)], ids=lambda text: f"{text[:6]}{len(text)}"
+)
+def test_text_without_end_is_refused_at_once(text: str) -> None:
+    began = time.process_time()
+    with pytest.raises(UnreadableError):
+        places.place(text)
+    with pytest.raises(UnreadableError):
+        places.latitude(text)
+    assert time.process_time() - began < 0.5
 
 
 def test_the_middle_of_a_map_is_read_with_a_remark() -> None:
