@@ -443,6 +443,7 @@ def _read(source: Path, day: date | None) -> Operation:
 
 def _found(source: Path, day: date | None) -> tuple[Operation | None, list[Finding]]:
     """Read an operation; return it, None when a finding is an error, and all findings."""
+    from routeplan.colony.odd_counts import odd_counts
     from routeplan.colony.season import late_orders
     from routeplan.colony.weak_orders import weak_orders
     from routeplan.operation.read import read_operation
@@ -450,7 +451,7 @@ def _found(source: Path, day: date | None) -> tuple[Operation | None, list[Findi
 
     operation, findings = read_operation(source, _date(day))
     if operation is not None:
-        of_season = [*late_orders(operation), *weak_orders(operation)]
+        of_season = [*odd_counts(operation), *late_orders(operation), *weak_orders(operation)]
         findings += [replace(f, table=table_label(source, f.table)) for f in of_season]
     return operation, findings
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, fields, replace
 
-from routeplan.colony.forecast import Colonies, Floats, forecast
+from routeplan.colony.forecast import Colonies, forecast
 from routeplan.operation.colony_settings import Forecast
 
 PART = 0.1
@@ -64,9 +64,3 @@ def _tried(name: str, colonies: Colonies, assumed: Forecast, days: int) -> Moved
 
     pair: list[float] = [mean_trough(with_part(p), assumed, days) for p in (1 - PART, 1 + PART)]
     return Moved(name, *pair)
-
-
-def spread(colonies: Colonies, assumed: Forecast, days: int) -> tuple[Floats, Floats]:
-    """Return the adults, (n, days + 1), where workers live a tenth shorter, and a tenth longer: a range."""
-    less, more = (replace(assumed, life_days=assumed.life_days * p) for p in (1 - PART, 1 + PART))
-    return forecast(colonies, less, days).adults, forecast(colonies, more, days).adults

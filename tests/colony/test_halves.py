@@ -10,7 +10,7 @@ from routeplan.colony.counts import DayCount
 from routeplan.colony.forecast import NEVER, forecast
 from routeplan.colony.halves import Taken, colonies_of, content_of, donor_half, laying_day, split_half
 from routeplan.colony.recovery import at_the_flow, days_to_recover, first_flow_day, swarm_pressure
-from routeplan.colony.sensitivity import sensitivity, spread
+from routeplan.colony.sensitivity import sensitivity
 from routeplan.colony.strength import frame_holds
 from routeplan.operation.colony_settings import Forecast
 from routeplan.operation.settings import Settings
@@ -120,5 +120,3 @@ def test_the_three_strongest_assumptions_come_first() -> None:
     assert by_name["queen"].more < by_name["queen"].less
     # what the bees in hand and their life do, an assumption that only later brood needs does not
     assert by_name["young_queen_days"].by < by_name["bees"].by
-    low, high = spread(start, USUAL.forecast, 120)
-    assert (low[:, 1:] <= high[:, 1:]).all()
