@@ -208,6 +208,12 @@ def replan(
     violations += lost(made, state.entries, box_numbers(state.plan))
     if violations:
         _not_written(violations)
+    if not made.splits:
+        _list_unplaced(state.operation, made)
+        _fail(
+            "No plan: nothing is made yet, and no way was found to make anything. Nothing was written.",
+            NO_PLAN,
+        )
     assert made.done is not None
     folder = out or plan_file.parent / f"again-{clock(made.done.at)[:5].replace(':', '')}"
     run = {"seconds": round(time.monotonic() - began, 1), "routeplan": __version__}

@@ -77,3 +77,11 @@ def test_the_stop_and_the_time_may_be_given(plan: Path, tmp_path: Path) -> None:
     assert result.exit_code == cli.NOT_ALL, result.output
     assert "Planned again from 11:00" in result.output
     assert (tmp_path / "again-1100" / "plan.json").exists()
+
+
+def test_nothing_made_and_nothing_possible(plan: Path, tmp_path: Path) -> None:
+    rows = [row(stop=n, what="could_not", reason="flooded") for n in (1, 2, 3)]
+    result = run("replan", SOURCE, plan, notes(tmp_path, *rows), "--at", "10:00")
+    assert result.exit_code == cli.NO_PLAN, result.output
+    assert "Nothing was written." in result.output
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["notes.csv", "plan.json"]
