@@ -1,4 +1,4 @@
-"""How a colony that gave comes back: as strong as before, at the flow, and whether it may swarm."""
+"""How a colony meets the flow, and whether it may swarm."""
 
 from dataclasses import dataclass
 
@@ -10,12 +10,6 @@ from routeplan.operation.colony_settings import Forecast
 
 PRESSURE_DAYS = 21
 """Swarm pressure is looked for until so many days after the splitting day."""
-
-
-def days_to_recover(course: Course, bees_before: Floats) -> Days:
-    """Return the first day, (n,), with as many bees again as before it gave; NEVER if none."""
-    there = course.adults >= bees_before[:, None]
-    return np.where(there.any(axis=1), there.argmax(axis=1), NEVER)
 
 
 def first_flow_day(colonies: Colonies) -> Days:
