@@ -23,8 +23,9 @@ from routeplan.planning.wander import wander
 
 SAME_S = 300
 """Rests that count up to so many seconds more are as good, where they change less."""
-WORK = 0.25
-"""Work spent on weighing one order, in the solver's repeatable unit (about a second)."""
+WORK, NEAR_WORK = 0.4, 0.6
+"""Work spent on weighing one order, and on keeping it near the plan before, in the solver's repeatable unit
+(about a second)."""
 FILL_S = 1.5
 """Most seconds for filling a yard's boxes where those planned do not serve."""
 WANDER_SHARE = 0.4
@@ -119,23 +120,30 @@ class _Weigher:
     def near(self, chosen: Weighed, before: Before, most_s: int) -> Round | None:
         """The same order with as much as can be as it was planned, counting no more than that."""
         order = chosen.found.order
-        model = OrderModel(self.case, order, NEVER, self.judge.dearer, True, None, True, True)
-        model.stay_near(before.moves, before.brought, chosen.worth, most_s)
-        made = self._read(model, order)
-        return None if made is None else made.found
+        for _ in range(LEARNING):
+            model = OrderModel(self.case, order, NEVER, self.judge.dearer, True, None, True, True)
+            model.stay_near(before.moves, before.brought, chosen.worth, most_s)
+            known = self._learnt()
+            made = self._read(model, order, NEAR_WORK)
+            if made is not None or self._learnt() == known or self.clock.over():
+                return None if made is None else made.found
+        return None
+
+    def _learnt(self) -> int:
+        """How much is known of boxes that are dearer than their frames say."""
+        return sum(map(len, self.judge.dearer.values()))
 
     def _solved(self, order: Order) -> Weighed | None:
         for _ in range(LEARNING):
             model = OrderModel(self.case, order, NEVER, self.judge.dearer, True, None, True, True)
-            known = len(self.judge.dearer), sum(map(len, self.judge.dearer.values()))
-            found = self._read(model, order)
-            learnt = len(self.judge.dearer), sum(map(len, self.judge.dearer.values()))
-            if found is not None or learnt == known:
+            known = self._learnt()
+            found = self._read(model, order, WORK)
+            if found is not None or self._learnt() == known:
                 return found
         return None
 
-    def _read(self, model: OrderModel, order: Order) -> Weighed | None:
-        status, _ = model.solve(max(0.2, self.clock.share(2.0)), WORK)
+    def _read(self, model: OrderModel, order: Order, work: float) -> Weighed | None:
+        status, _ = model.solve(max(0.2, self.clock.share(2.0)), work)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return None
         counts, times, worth = model.counts(), model.times(), model.worth_found()
