@@ -178,7 +178,7 @@ def audit(source: Path, plan_file: Path, notes: tuple[Path, ...]) -> None:
 @click.option("--at", type=click.DateTime(["%H:%M"]), help="Time now  [default: the last one noted].")
 @click.option("--out", type=click.Path(path_type=Path), help="Folder for the plan  [default: beside PLAN].")
 @click.option(
-    "--seconds", type=click.FloatRange(min=0.5), default=3.0, show_default=True, help="Time for planning."
+    "--seconds", type=click.FloatRange(min=0.5), default=1.5, show_default=True, help="Time for planning."
 )
 def replan(
     source: Path,

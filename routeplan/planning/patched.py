@@ -12,7 +12,7 @@ from routeplan.planning.order import Counts, Order, Times
 from routeplan.planning.work import Work
 from routeplan.planning.yields import Give, Option, seconds_saved
 
-ANEW_S = 0.8
+ANEW_S = 0.6
 """Most seconds for filling the other boxes of a yard."""
 NEVER = 10**7
 

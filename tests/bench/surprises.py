@@ -34,7 +34,7 @@ from tests.practice import practice_operation  # noqa: E402
 from tests.seeded import bench_operation  # noqa: E402
 
 SIZE = (100, 4000, 25)
-PLAN_S, AGAIN_S = {False: 60, True: 300}, 1.2
+PLAN_S, AGAIN_S = {False: 60, True: 300}, 1.0
 Row = dict[str, object]
 HEADS = ("seed", "surprise", "done", "before", "after", "aside", "gap", "cpu_s", "wall_s", "fault")
 WIDTHS = (4, 26, 4, 6, 5, 5, 7, 6, 6, 30)
