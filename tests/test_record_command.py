@@ -9,10 +9,12 @@ import pytest
 
 from routeplan import cli
 from routeplan.colony.counts import count_on
+from routeplan.field.canonical import plain_csv
 from routeplan.operation.findings import errors
 from routeplan.operation.read import read_operation
 from routeplan.plan import from_json, to_json
 from tests.field.test_state import row
+from tests.files.bring import hives_of, read_hives
 from tests.test_replan_command import notes, run
 from tests.tiny import DAY, tiny_plan
 
@@ -99,6 +101,45 @@ def test_what_happened_otherwise_is_what_is_recorded(bees: Path) -> None:
     plan = from_json((after / "plans" / "2027-05-15" / "plan.json").read_text(encoding="utf-8"))
     assert [s.id for s in plan.splits] == ["S1", "S2"]
     assert run("due", after, "--on", "2027-06-12").exit_code == 0
+
+
+def test_no_spreadsheet_runs_what_is_recorded(bees: Path) -> None:
+    """Cells that begin like formulas stand behind an apostrophe; numbers stay; all reads back."""
+    texts = ['=HYPERLINK("http://a.example")', "+1 613 555 0100", "@SUM(A1)", "'-1+2"]
+    path = bees / "yards.csv"
+    lines = table(path)
+    for line, text in zip(lines, texts, strict=True):
+        line["note"] = text
+    lines[3]["lat"] = "-0.0001"
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, list(lines[0]))
+        writer.writeheader()
+        writer.writerows(lines)
+    before, _ = read_operation(bees, DAY)
+    after = recorded(bees, row(at="12:20", stop=3, what="left"))
+    cells = {line["yard"]: line for line in table(after / "yards.csv")}
+    assert [line["note"] for line in cells.values()] == [f"'{text.lstrip(chr(39))}" for text in texts]
+    assert float(cells["Dam"]["lat"]) == -0.0001
+    operation, _ = read_operation(after, DAY)
+    assert before
+    assert operation
+    assert [(y.note, y.place) for y in operation.yards] == [(y.note, y.place) for y in before.yards]
+    assert {y.note for y in operation.yards} == {text.lstrip("'") for text in texts}
+
+
+def test_names_made_inert_are_the_same_names_again(tmp_path: Path) -> None:
+    names = ["=1", "'=1", "''-x", "-4", "-33.9, 18.4", "+1-613-555", "'t Veld", "a=1", "-", "@x"]
+    head = ["hive", "yard", "bees", "brood"]
+    rows = [dict(zip(head, (name, "Creek", "12", "7"), strict=True)) for name in names]
+    text = plain_csv(head, rows)
+    assert set(hives_of(read_hives(tmp_path, text))) == set(names)
+    cells = [line["hive"] for line in csv.DictReader(text.splitlines())]
+    assert [cell for cell, name in zip(cells, names, strict=True) if cell == name] == [
+        "-4",
+        "-33.9, 18.4",
+        "'t Veld",
+        "a=1",
+    ], "all others stand behind an apostrophe"
 
 
 def test_a_day_that_is_not_finished_is_not_recorded(bees: Path) -> None:

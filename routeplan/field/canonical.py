@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections.abc import Iterable
 from datetime import date
 from typing import Any
@@ -12,6 +13,9 @@ from routeplan.operation.world import Place
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 Cells = dict[str, str]
+_RUNS = re.compile(r"'*[=+\-@\t\r]")
+_FIGURES = re.compile(r"[+-]?[0-9.]+(?:, ?[+-]?[0-9.]+)?")
+"""A number or a pair of them: no spreadsheet works anything out of these."""
 
 
 def cells_of(table: Table, row: Row) -> Cells:
@@ -47,9 +51,14 @@ def as_csv(name: str, rows: Iterable[Cells]) -> str:
 
 
 def plain_csv(header: list[str], rows: Iterable[Cells]) -> str:
-    """Write rows as CSV text."""
+    """Write rows as CSV text; what a spreadsheet would take for a formula stands behind an apostrophe."""
     text = io.StringIO(newline="")
     writer = csv.DictWriter(text, header, lineterminator="\n")
     writer.writeheader()
-    writer.writerows({name: row.get(name, "") for name in header} for row in rows)
+    writer.writerows({name: inert(row.get(name, "")) for name in header} for row in rows)
     return text.getvalue()
+
+
+def inert(text: str) -> str:
+    """Return a cell that no spreadsheet takes for a formula, and that our own reader takes for the text."""
+    return f"'{text}" if _RUNS.match(text) and not _FIGURES.fullmatch(text) else text

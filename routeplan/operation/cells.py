@@ -18,7 +18,7 @@ _POWER_OF_TEN = re.compile(r"[0-9](?:[.,][0-9]+)?E\+[0-9]+", re.IGNORECASE)
 _ONCE_A_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}-[A-Z][a-z]{2}|[A-Z][a-z]{2}-[0-9]{2}")
 PER_HUNDRED = "mites per 100 bees"
 """Unit of what may be written in per cent too."""
-_MADE_INERT = re.compile(r"'(?=[=+\-@])")
+_MADE_INERT = re.compile(r"^'(?='*[=+\-@])")
 
 
 class ColumnReader:
@@ -84,8 +84,9 @@ class ColumnReader:
 
     def _plain(self, text: str) -> str:
         if self.column.kind == "text":
+            text = _MADE_INERT.sub("", text)
             return self._meanings.get(same(text), text) if self._meanings else text
-        plain = _MADE_INERT.sub("", clean(text), count=1)
+        plain = _MADE_INERT.sub("", clean(text))
         return self._meanings.get(plain.casefold(), plain) if self._meanings else plain
 
     def _value(self, plain: str) -> Any:
