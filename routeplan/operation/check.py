@@ -5,6 +5,7 @@ from difflib import get_close_matches
 
 from routeplan.operation.characters import same
 from routeplan.operation.check_counts import COUNT_RULES
+from routeplan.operation.check_dates import DATE_RULES
 from routeplan.operation.check_frames import FRAME_RULES
 from routeplan.operation.check_places import PLACE_RULES
 from routeplan.operation.check_positions import POSITION_RULES
@@ -140,6 +141,7 @@ RULES: tuple[Rule, ...] = (
     *POSITION_RULES,
     *PLACE_RULES,
     *COUNT_RULES,
+    *DATE_RULES,
     *SPLIT_RULES,
     *QUEEN_RULES,
     *STOCK_RULES,

@@ -19,7 +19,11 @@ FIRST_DAY = date(1899, 12, 30)
 """Day number 0 of a spreadsheet whose days count from 1900, for numbers above 60 (ISO/IEC 29500)."""
 DAYS_TO_1904 = 1462
 
-_ISO = re.compile(r"([0-9]{4})([-/.]?)([0-9]{1,2})\2([0-9]{1,2})(?:[T ][0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?)?")
+_TIME = re.compile(
+    r"(?<=[0-9])(?:T|,? )[0-9]{1,2}:[0-9]{2}(?::[0-9]{2}(?:\.[0-9]+)?)?(?: ?[ap]\.?m\.?)?", re.I
+)
+"""A time of day behind a date, which says nothing more about the day."""
+_ISO = re.compile(r"([0-9]{4})([-/.]?)([0-9]{1,2})\2([0-9]{1,2})")
 _PARTS = re.compile(r"([0-9]{1,2})([-/. ])([0-9]{1,2})\2([0-9]{4}|[0-9]{2})")
 _NAMED = re.compile(
     r"(?:(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?[-/. ]*(?P<month>[a-z]{3,9})\.?"
@@ -27,7 +31,7 @@ _NAMED = re.compile(
     r"[-/., ]+(?P<year>[0-9]{4}|[0-9]{2})"
 )
 _WEEKDAY = re.compile(r"(?:mon|tues?|wed(?:nes)?|thur?s?|fri|sat(?:ur)?|sun)(?:day)?[,. ]+")
-_SERIAL = re.compile(r"[0-9]{1,7}(?:\.[0-9]+)?")
+_SERIAL = re.compile(r"[0-9]{1,7}(?:[.,][0-9]+)?")
 _ORDER_IN_HEADER = re.compile(r"\bd{1,2}[-/. ]?m{1,3}[-/. ]?y{1,4}|\bm{1,3}[-/. ]?d{1,2}[-/. ]?y{1,4}")
 _MONTHS: tuple[str, ...] = (
     "january",
@@ -60,7 +64,23 @@ class Order:
 
 def is_open(text: str) -> bool:
     """Whether a text is a date of which day and month must be told apart by an order."""
-    return _PARTS.fullmatch(text) is not None
+    return _PARTS.fullmatch(_without_time(text)) is not None
+
+
+def year_first(text: str) -> date | None:
+    """Return the day of a date of two figures each if its year stands first, None where that is no day."""
+    parts = _PARTS.fullmatch(_without_time(text))
+    if parts is None or len(parts[4]) != 2:
+        return None
+    try:
+        return date(_year(parts[1].zfill(2)), int(parts[3]), int(parts[4]))
+    except ValueError:
+        return None
+
+
+def _without_time(text: str) -> str:
+    found = _TIME.search(text)
+    return text[: found.start()] if found and found.end() == len(text) else text
 
 
 def order_of(texts: Iterable[str], header: str = "", asked: str = "") -> Order:
@@ -106,14 +126,15 @@ def _said_by(header: str) -> str:
 
 def day_of(text: str, order: Order, days_from_1904: bool = False) -> date:
     """Read one date in the order of its column. Raises UnreadableError."""
-    if iso := _ISO.fullmatch(text):
-        if iso[2] or len(text) == 8:
+    plain = _without_time(text)
+    if iso := _ISO.fullmatch(plain):
+        if iso[2] or len(plain) == 8:
             return _calendar(int(iso[1]), int(iso[3]), int(iso[4]))
     elif _SERIAL.fullmatch(text):
-        return serial_day(float(text), days_from_1904)
+        return serial_day(float(text.replace(",", ".")), days_from_1904)
     elif is_open(text):
         return _open_day(text, order)
-    elif named := _NAMED.fullmatch(_WEEKDAY.sub("", text.casefold(), count=1)):
+    elif named := _NAMED.fullmatch(_WEEKDAY.sub("", plain.casefold(), count=1)):
         month = _month(named["month"] or named["month2"])
         if month:
             return _calendar(_year(named["year"]), month, int(named["day"] or named["day2"]))
@@ -155,7 +176,7 @@ def _open_day(text: str, order: Order) -> date:
 
 
 def _in_order(text: str, order: str) -> date | None:
-    parts = _PARTS.fullmatch(text)
+    parts = _PARTS.fullmatch(_without_time(text))
     if parts is None:
         return None
     first, second, year = int(parts[1]), int(parts[3]), _year(parts[4])

@@ -72,6 +72,22 @@ def test_year_month_day_is_never_turned_round(tmp_path: Path) -> None:
     assert days_of(tmp_path / "mixed", "2026-05-04", "13/05/2026", "4/5/26")[::2] == ["2026-05-04"] * 2
 
 
+def test_a_time_behind_a_date_leaves_the_day_alone(tmp_path: Path) -> None:
+    days = ("5/13/2026 10:30 AM", "5/4/26, 22:15:00", "2026-05-04T23:59:59.999", "4 May 2026 7:05 p.m.")
+    assert days_of(tmp_path, *days) == ["2026-05-13", *["2026-05-04"] * 3]
+    for text in ("2026-05-04T23:30:00Z", "2026-05-04 23:30-0400", "10:30", "4/5 10:30"):
+        read = read_hives(tmp_path / text[-5:].replace(":", ""), looks(text))
+        assert places(read, "error") == [("hives.csv", 2, "inspected")], "another zone may have another day"
+
+
+def test_a_year_of_two_figures_that_may_stand_first_is_asked_about(tmp_path: Path) -> None:
+    """26-05-04 is 26 May 2004 or 4 May 2026; 13-05-26 is near with the year last, and read so."""
+    read = read_hives(tmp_path, looks("26-05-04", "26/05/03 09:00"))
+    assert places(read, "error") == [("hives.csv", 2, "inspected"), ("hives.csv", 3, "inspected")]
+    assert "could be 2004-05-26 or, with the year first, 2026-05-04" in said(read, "error")
+    assert days_of(tmp_path / "last", "13-05-26", "04-05-26") == ["2026-05-13", "2026-05-04"]
+
+
 def test_months_by_name(tmp_path: Path) -> None:
     days = (
         "4 May 2026",
@@ -93,6 +109,8 @@ def test_a_spreadsheet_s_day_numbers_are_read_and_said(tmp_path: Path) -> None:
     assert "row 3, column inspected: “46146” is read as a spreadsheet's own number for 2026-05-04" in said(
         read
     )
+    commas = looks("46146,4375").replace(",", ";").replace('"46146;4375"', "46146,4375")
+    assert str(hives_of(read_hives(tmp_path / "commas", commas))["1"].count.inspected) == "2026-05-04"
     with_open = read_hives(tmp_path / "open", looks("2026-05-04", "46146", "4/5/26"))
     assert places(with_open, "error") == [("hives.csv", 4, "inspected")]
     for number in ("12", "19999", "80001", "1234567"):

@@ -49,6 +49,11 @@ FAULTS: dict[str, tuple[dict[str, str], list[Place], str]] = {
         [("error", "splits.csv", None, "count"), ("warning", "splits.csv", None, "amount")],
         "This column is missing",
     ),
+    "a year of two figures that stands first": (
+        changed("hives.csv", "2027-05-12", "27-05-12"),
+        [(level, "hives.csv", row, "inspected") for level in ("error", "warning") for row in (2, 3)],
+        "could be 2012-05-27 or, with the year first, 2027-05-12",
+    ),
     "blank name": (changed("hives.csv", "NA,", ","), [("error", "hives.csv", 3, "hive")], "is blank"),
     "blank count of splits": (
         changed("splits.csv", "A,1", "A,"),

@@ -1,0 +1,29 @@
+"""Rules on days: a year of two figures that may stand first."""
+
+from collections.abc import Iterator
+
+from routeplan.operation.columns import TABLES
+from routeplan.operation.dates import year_first
+from routeplan.operation.findings import Finding
+from routeplan.operation.rows import Draft
+
+NEAR_DAYS = 366
+"""A date this near to the day planned is likely the one that was meant."""
+FAR_DAYS = 3 * 366
+"""A date this far from it is likely not."""
+
+
+def years_of_two_figures_stand_last(draft: Draft) -> Iterator[Finding]:
+    """26-05-04 may be 2004 or 2026: where only the year first is near the day, it is asked."""
+    for name, table in draft.tables.items():
+        for column in (c.name for c in TABLES[name] if c.kind == "date" and c.name in table.headers):
+            for row in table.rows:
+                read, other = row[column], year_first(row.text(column))
+                if read is None or other is None:
+                    continue
+                if abs(read - draft.day).days > FAR_DAYS and abs(other - draft.day).days <= NEAR_DAYS:
+                    message = f"“{row.text(column)}” could be {read} or, with the year first, {other}."
+                    yield table.finding("error", row, column, message, "Write the year with four figures.")
+
+
+DATE_RULES = (years_of_two_figures_stand_last,)
