@@ -7,7 +7,7 @@ from typing import Any
 from routeplan.operation import dates, values
 from routeplan.operation.characters import clean, same
 from routeplan.operation.columns import Column
-from routeplan.operation.grids import LONG, POWER, Sheet
+from routeplan.operation.grids import LONG, POWER, SHOWN, Sheet
 from routeplan.operation.own_words import OwnWords
 from routeplan.operation.unreadable import UnreadableError
 
@@ -142,6 +142,11 @@ def doubts(column: Column, text: str, mark: str | None) -> Iterator[tuple[str, s
         yield f"“{text}” is a number shown as {shown}: it may have been typed as {typed}.", cure
     elif _POWER_OF_TEN.fullmatch(text):
         yield f"“{text}” looks like a name such as 1E5 that a spreadsheet made a number of.", cure
+    elif mark and mark.startswith(SHOWN):
+        yield (
+            f"“{text}” is how a number is shown, and read so.",
+            "Format the column as text and type the names.",
+        )
     elif mark == LONG:
         yield f"“{text}” is a number longer than a spreadsheet keeps: its last figures are lost.", cure
     elif _ONCE_A_DATE.fullmatch(text):

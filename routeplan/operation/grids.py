@@ -53,4 +53,5 @@ class Sheet:
 NO_VALUE = "formula without a value"
 POWER = "shown as a power of ten"
 LONG = "longer than a spreadsheet keeps"
-"""Marks of a cell."""
+SHOWN = "a name as shown: "
+"""Marks of a cell; behind SHOWN stands what is shown in place of its number."""

@@ -11,7 +11,7 @@ from routeplan.operation.characters import clean, is_blank
 from routeplan.operation.columns import TABLES, Column
 from routeplan.operation.example_rows import without_examples
 from routeplan.operation.findings import Finding, Level
-from routeplan.operation.grids import NO_VALUE, Sheet
+from routeplan.operation.grids import NO_VALUE, SHOWN, Sheet
 from routeplan.operation.headings import also
 from routeplan.operation.own_words import NONE, OwnWords
 from routeplan.operation.rows import Row, Table
@@ -131,6 +131,8 @@ def _fill(table: Table, sheet: Sheet, reader: ColumnReader, place: int | None) -
             row.values[name] = column.default
         return
     found = _Found(table, name)
+    if column.kind == "id":
+        _take_as_shown(table, sheet, name, place)
     reader.look_at({row.text(name) for row in table.rows})
     known: dict[str, Any] = {}
     for row in table.rows:
@@ -151,6 +153,14 @@ def _fill(table: Table, sheet: Sheet, reader: ColumnReader, place: int | None) -
         row.values[name] = value
     yield from found.findings()
     yield from _remarks(table, reader)
+
+
+def _take_as_shown(table: Table, sheet: Sheet, name: str, place: int) -> None:
+    """Let a name be what its cell shows, where that is more than its number."""
+    for row in table.rows:
+        mark = sheet.marks.get((row.number, place), "")
+        if mark.startswith(SHOWN):
+            row.texts[name] = mark.removeprefix(SHOWN)
 
 
 def _remarks(table: Table, reader: ColumnReader) -> Iterator[Finding]:

@@ -5,8 +5,9 @@ import zipfile
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
-from routeplan.operation.grids import LONG, NO_VALUE, POWER
+from routeplan.operation.grids import LONG, NO_VALUE, POWER, SHOWN
 from routeplan.operation.refuse import MOST_COLUMNS
+from routeplan.operation.shown_numbers import shown
 from routeplan.operation.unpack import Attributes, Scan, Walker, walk
 
 _ZEROS = re.compile(r"0{2,}")
@@ -70,7 +71,7 @@ class _Book(Walker):
 
 
 class _Styles(Walker):
-    """The number format of each cell style: zeros, a power of ten, per cent, or "" for others."""
+    """The number format of each cell style: zeros, a power of ten, per cent, text, or "" for others."""
 
     def __init__(self) -> None:
         self.formats: list[str] = []
@@ -84,7 +85,8 @@ class _Styles(Walker):
             self._in_cells = True
         elif tag == "xf" and self._in_cells:
             code = self._codes.get(attributes.get("numFmtId", "0"), "")
-            self.formats.append(code if _ZEROS.fullmatch(code) or _SPECIAL.search(code) else "")
+            told = _ZEROS.fullmatch(code) or _SPECIAL.search(code) or shown(code, "1")
+            self.formats.append(code if told else "")
 
     def end(self, tag: str) -> None:
         if tag == "cellXfs":
@@ -147,7 +149,9 @@ class _Cells(Walker):
         elif self._kind == "n" and "%" in self._format and value:
             scan.texts[place] = f"{float(value) * 100:.10g}%"
         elif self._kind == "n" and self._format and _DIGITS.fullmatch(value):
-            if "E" in self._format.upper():
+            if text := shown(self._format, value):
+                scan.marks[place] = SHOWN + text
+            elif "E" in self._format.upper():
                 scan.marks[place] = POWER
             else:
                 scan.texts[place] = value.zfill(len(self._format))

@@ -35,6 +35,25 @@ def test_a_number_shown_with_zeros_is_read_as_it_is_shown(tmp_path: Path) -> Non
     assert list(hives_of(read_book(tmp_path, [HEAD, look(7), look(12)], shape))) == ["007", "12"]
 
 
+def test_numbers_shown_with_letters_or_marks_are_names_as_shown(tmp_path: Path) -> None:
+    """7 shown as C007 is no second 7; frames shown as “7 of brood” stay a number."""
+
+    def shape(hives: Worksheet) -> None:
+        for cell, code in {
+            "A2": '"C"000',
+            "A4": "0-00",
+            "A5": r"\H#",
+            "A6": "0.00",
+            "E2": '0" of brood"',
+        }.items():
+            hives[cell].number_format = code
+
+    read = read_book(tmp_path, [HEAD, look(7), look(7), look(1207), look(7), look(1207)], shape)
+    assert set(hives_of(read)) == {"C007", "7", "12-07", "H7", "1207"}
+    assert hives_of(read)["C007"].count.brood == 7
+    assert "“C007” is how a number is shown, and read so" in said(read)
+
+
 def test_a_name_that_became_a_power_of_ten_is_said(tmp_path: Path) -> None:
     def shape(hives: Worksheet) -> None:
         hives["A2"].number_format = "0.00E+00"
