@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 
+from routeplan.planning.attempt import Attempt
 from routeplan.planning.case import DAY_S, Case, with_hours
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Round
-from routeplan.planning.stages import Attempt, Outcome
+from routeplan.planning.stages import Outcome
 
 NO_TIME = "not placed in the time given for planning; more time for planning may place it"
 Why = tuple[str, str]

@@ -3,12 +3,13 @@
 from dataclasses import replace
 
 from routeplan.operation.world import Operation
+from routeplan.planning.attempt import most_by_truck
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
 from routeplan.planning.pooled import PooledSearch
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.rounds import Found, Progress
-from routeplan.planning.stages import Outcome, most_by_truck, most_then_least
+from routeplan.planning.stages import Outcome, most_then_least
 from routeplan.planning.units import Choice
 
 ALONE_SHARE = 0.5

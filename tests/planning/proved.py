@@ -6,13 +6,13 @@ from itertools import pairwise
 
 from routeplan.operation.world import Operation
 from routeplan.plan import Plan
+from routeplan.planning.attempt import Attempt
 from routeplan.planning.case import Case, case_of
 from routeplan.planning.judge import Judge, Verdict
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Visit
 from routeplan.planning.rounds import Search
 from routeplan.planning.solve import plan_day
-from routeplan.planning.stages import Attempt
 from tests.oracle import exact
 from tests.seeded import rich_operation, small_operation
 

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from routeplan.plan import Plan
-from routeplan.planning import mixture, possible, rounds, stages
+from routeplan.planning import attempt, mixture, possible, rounds
+from routeplan.planning.attempt import Attempt
 from routeplan.planning.dominance import Dominance
 from routeplan.planning.mixture import Mixture
 from routeplan.planning.order import Order, Visit
@@ -17,7 +18,6 @@ from routeplan.planning.possible import Possible
 from routeplan.planning.remaining import memory_of
 from routeplan.planning.rounds import Search
 from routeplan.planning.solve import plan_day
-from routeplan.planning.stages import Attempt
 from routeplan.planning.track import Pace
 from tests.planning.proved import (
     PLANNING_SECONDS,
@@ -69,11 +69,11 @@ def no_waste(patch: pytest.MonkeyPatch) -> None:
 
 
 def no_prices(patch: pytest.MonkeyPatch) -> None:
-    patch.setattr(stages, "line_prices", lambda case, clock, below_s: 0 * case.fill_s)
+    patch.setattr(attempt, "line_prices", lambda case, clock, below_s: 0 * case.fill_s)
 
 
 def no_multipliers(patch: pytest.MonkeyPatch) -> None:
-    patch.setattr(stages, "multiplied", lambda ground, aim, clock: None)
+    patch.setattr(attempt, "multiplied", lambda ground, aim, clock: None)
 
 
 def no_flows(patch: pytest.MonkeyPatch) -> None:
@@ -90,12 +90,12 @@ def no_fewer_down(patch: pytest.MonkeyPatch) -> None:
 
 
 def no_memory(patch: pytest.MonkeyPatch) -> None:
-    patch.setattr(stages, "memory_of", lambda ground, k: memory_of(ground, 0))
+    patch.setattr(attempt, "memory_of", lambda ground, k: memory_of(ground, 0))
 
 
 def no_narrow_walk(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(Search, "beam", lambda self, width=0: None)
-    patch.setattr(stages, "improve", lambda search: None)
+    patch.setattr(attempt, "improve", lambda search: None)
 
 
 CUTS = [

@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 
 from routeplan.operation.world import Order as Asked
+from routeplan.planning.attempt import Attempt
 from routeplan.planning.case import Case, case_of, with_yields
 from routeplan.planning.guess import MISSING_S, Guesser
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Visit, orderly
-from routeplan.planning.stages import Attempt
 from routeplan.planning.wander import KEPT, wander
 from tests.planning.make import DAY_ALONE, ONE, one_kit_hive, operation, yard
 from tests.seeded import rich_operation

@@ -2,13 +2,13 @@
 
 from random import Random
 
+from routeplan.planning.attempt import Attempt
 from routeplan.planning.case import Case
 from routeplan.planning.improve import improve
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Round
 from routeplan.planning.rounds import FREE, Search
-from routeplan.planning.stages import Attempt
 from tests.planning.proved import DAYS, FAR, PLANNING_SECONDS, attempt_of, judged, proved_days, search_of
 from tests.planning.test_judge_exact import some_orders
 

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from routeplan.planning import receivers
+from routeplan.planning.attempt import Attempt
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
 from routeplan.planning.receivers import dear, ground_of, receivers_under
 from routeplan.planning.remaining import remaining
-from routeplan.planning.stages import Attempt
 from tests.planning.proved import Day, best_order, case_and_least, proved_days
 
 FOUND: tuple[Day, ...] = (

@@ -8,12 +8,12 @@ import pytest
 
 from routeplan.operation.world import Crew, Operation
 from routeplan.operation.world import Order as Asked
+from routeplan.planning.attempt import Attempt
 from routeplan.planning.case import Case, case_of
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Visit
 from routeplan.planning.possible import most_possible
 from routeplan.planning.rounds import INF, Search
-from routeplan.planning.stages import Attempt
 from routeplan.planning.track import Pace
 from tests.planning.make import ONE, east, one_kit_hive, operation, yard
 from tests.planning.proved import FAR, PLANNING_SECONDS, judged, search_of
