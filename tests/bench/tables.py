@@ -3,9 +3,10 @@
 import csv
 import json
 from collections.abc import Iterable
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
 
+from routeplan.operation.colony_settings import LIFE_DAYS
 from routeplan.operation.settings import Settings
 from routeplan.operation.world import Operation, Place
 
@@ -119,6 +120,8 @@ def _pairs(operation: Operation) -> list[Row]:
 def settings_toml(operation: Operation) -> str:
     """Write settings.toml: the day, the minimum distance and whatever differs from the defaults."""
     settings, usual = operation.settings, Settings()
+    if settings.season:  # it fills how long a worker lives unless that is written
+        usual = replace(usual, forecast=replace(usual.forecast, life_days=LIFE_DAYS[settings.season]))
     lines = [f"day = {operation.day}", f'minimum_distance = "{settings.minimum_distance_m} m"']
     sections: list[str] = []
     for field in fields(Settings):
