@@ -1,11 +1,14 @@
-"""Rules on days: a year of two figures that may stand first."""
+"""Rules on days: a year of two figures that may stand first, clocks that change while the crew is out."""
 
 from collections.abc import Iterator
+from datetime import datetime, time, timedelta
+from zoneinfo import ZoneInfo
 
 from routeplan.operation.columns import TABLES
 from routeplan.operation.dates import year_first
 from routeplan.operation.findings import Finding
 from routeplan.operation.rows import Draft
+from routeplan.operation.toml_settings import LABEL
 
 NEAR_DAYS = 366
 """A date this near to the day planned is likely the one that was meant."""
@@ -26,4 +29,20 @@ def years_of_two_figures_stand_last(draft: Draft) -> Iterator[Finding]:
                     yield table.finding("error", row, column, message, "Write the year with four figures.")
 
 
-DATE_RULES = (years_of_two_figures_stand_last,)
+def clocks_go_on(draft: Draft) -> Iterator[Finding]:
+    """The sheet counts on through a night in which clocks are changed; bees do so too, watches do not."""
+    if not draft.settings.zone:
+        return
+    midnight = datetime.combine(draft.day, time(), ZoneInfo(draft.settings.zone))
+    for row in draft["crews"].rows:
+        before, after = ((midnight + timedelta(minutes=row[at])).utcoffset() for at in ("start", "end"))
+        if before is None or after is None or before == after:
+            continue
+        gone = round((after - before).total_seconds() / 60)
+        way, later = ("forward", "later") if gone > 0 else ("back", "earlier")
+        message = f"On {draft.day} clocks go {way} by {abs(gone)} min while the crew may be out."
+        cure = f"Start after the change, or read what comes after it {abs(gone)} min {later} on the clock."
+        yield Finding("warning", LABEL, None, "zone", draft.settings.zone, message, cure)
+
+
+DATE_RULES = (years_of_two_figures_stand_last, clocks_go_on)

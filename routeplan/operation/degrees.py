@@ -15,6 +15,7 @@ NAMES = {"lat": "latitude", "lon": "longitude"}
 MOST = {"lat": 90, "lon": 180}
 LIKE = {"lat": "Write it like 52.0613 or 52°03′40.7″N.", "lon": "Write it like -2.7154 or 2°42′55.4″W."}
 MOST_LETTERS = 200
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 UNREADABLE = "is not a position that can be read."
 PAIR_CURE = "Write latitude, comma, longitude: 52.0613, -2.7154."
 
@@ -101,6 +102,8 @@ def _signed(text: str) -> str:
 def one(text: str, axis: str) -> Angle:
     """Read one coordinate of an axis, "lat" or "lon". Raises UnreadableError."""
     written = _signed(text)
+    if _DATE.fullmatch(written):
+        raise UnreadableError("is a date: spreadsheets make one of figures like 1-2.", LIKE[axis])
     if _TWO.search(written):
         raise UnreadableError("is two coordinates in one cell.", "Write both under place, latitude first.")
     try:
@@ -138,6 +141,8 @@ def on_axis(angle: Angle, axis: str) -> Angle:
     if angle.axis not in ("", axis):
         raise UnreadableError(f"is no {NAMES[axis]}: its letter says otherwise.", LIKE[axis])
     size = abs(angle.degrees)
+    if size > 360 and (angle.degrees < 0 or not 100_000 <= size <= 10_000_000):
+        raise UnreadableError(f"is no {NAMES[axis]}: its decimal mark may be lost.", LIKE[axis])
     if size > 360:
         raise UnreadableError(
             f"is no {NAMES[axis]}: it looks like metres on a grid.",

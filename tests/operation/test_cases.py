@@ -1,6 +1,10 @@
 """Situations from the field that tables bring along: blanks, health notes, gate codes, positions."""
 
+import os
 import re
+import subprocess
+import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -11,7 +15,7 @@ from routeplan.operation.findings import errors
 from routeplan.operation.world import Operation
 from tests.operation.sound import SOUND, changed, read_changed
 
-RULES_OF_CASES = ("the_yards_lie_about_home", "no_yard_is_astray", "health_is_said")
+RULES_OF_CASES = ("the_yards_lie_about_home", "no_yard_is_astray", "health_is_said", "clocks_go_on")
 
 YARDS = (
     "yard,lat,lon,room,health\nAlder,45.1000,-75.4000,2,ok\n"
@@ -121,6 +125,46 @@ def test_b18_a_missing_minus_is_named_and_not_mended(tmp_path: Path) -> None:
 def test_b18_a_letter_for_west_is_read(tmp_path: Path) -> None:
     west = YARDS.replace("-75.3770", "75.3770 W")
     assert _sound(tmp_path, PLAIN | {"yards.csv": west}).yard("Mill").place.lon == -75.377
+
+
+@pytest.mark.parametrize(
+    ("day", "zone", "start", "said"),
+    [
+        ("2026-03-08", "America/Toronto", "01:30", "go forward by 60 min"),
+        ("2026-03-08", "America/Toronto", "07:00", ""),
+        ("2026-03-08", "America/Regina", "01:30", ""),
+        ("2026-03-08", "", "01:30", ""),
+        ("2026-10-25", "Europe/London", "00:30", "go back by 60 min"),
+        ("2026-04-05", "Australia/Lord_Howe", "01:00", "go back by 30 min"),
+    ],
+)
+def test_a_night_in_which_clocks_change_is_named(
+    tmp_path: Path, day: str, zone: str, start: str, said: str
+) -> None:
+    """Nights of change in 2026 by the IANA time zone data: 8 March, 25 October, 5 April (from memory)."""
+    crew = f'crew,home,places,start\nWren,"45.0, -75.5",16,{start}\n'
+    settings = f'day = "{day}"\nzone = "{zone}"\n'
+    looked = SOUND["hives.csv"].replace("2027-05-12", day).replace("2027-05-11", day)
+    tables = PLAIN | {"yards.csv": YARDS, "crews.csv": crew, "settings.toml": settings, "hives.csv": looked}
+    _, findings = read_changed(tmp_path, tables | {"weather.csv": ""})
+    named = [f.message for f in findings if f.column == "zone"]
+    assert len(named) == bool(said)
+    assert not said or said in named[0]
+
+
+def test_time_zones_are_there_without_those_of_the_system() -> None:
+    """Windows has none: the list comes with a package that ours asks for (PEP 615)."""
+    project = tomllib.loads((Path(__file__).parents[2] / "pyproject.toml").read_text(encoding="utf-8"))
+    assert any(name.startswith("tzdata") for name in project["project"]["dependencies"])
+    asked = "from routeplan.operation.values import zone; print(zone('America/Toronto'), zone('UTC'))"
+    done = subprocess.run(
+        [sys.executable, "-c", asked],
+        env=os.environ | {"PYTHONTZPATH": ""},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert done.stdout == "America/Toronto UTC\n"
 
 
 def test_a_yard_far_off_for_no_seen_reason_is_a_warning(tmp_path: Path) -> None:
