@@ -121,5 +121,6 @@ def test_every_dependency_is_used_and_every_library_is_one() -> None:
     project = tomllib.loads((TOP / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     named = {re.split(r"[<>=]", one)[0].replace("-", "_") for one in project["dependencies"]}
     named = {"xstatic" if one == "xstatic_leaflet" else one for one in named}
+    named.remove("tzdata")  # read by zoneinfo of the standard library
     used = {m.split(".")[0] for p in FILES for m in imported(tree_of(p))}
     assert {one for one in used if one not in sys.stdlib_module_names | {"routeplan"}} == named

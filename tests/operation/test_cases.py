@@ -31,7 +31,7 @@ def _sound(tmp_path: Path, tables: dict[str, str]) -> Operation:
     return operation
 
 
-def test_a1_a_blank_count_is_not_known_and_never_zero(tmp_path: Path) -> None:
+def test_a_blank_count_is_not_known_and_never_zero(tmp_path: Path) -> None:
     table = "hive,yard,frame,inspected,bees,brood,food,health\n"
     table += "".join(
         f"C{i},Alder,deep,2027-05-12,12,{b},4,ok\n" for i, b in ((1, "8"), (2, "6"), (3, "5"), (4, ""))
@@ -43,7 +43,7 @@ def test_a1_a_blank_count_is_not_known_and_never_zero(tmp_path: Path) -> None:
     ] * 4
 
 
-def test_a7_a_suspicion_is_not_wiped_out_by_a_later_blank(tmp_path: Path) -> None:
+def test_a_suspicion_is_not_wiped_out_by_a_later_blank(tmp_path: Path) -> None:
     table = "hive,yard,frame,inspected,health,bees,treated_until,mites\n"
     table += "M3,Alder,deep,2027-05-02,suspect,12,2027-05-20,4.1\nM3,Alder,deep,2027-05-12,,14,,\n"
     (hive,) = _sound(tmp_path, {"hives.csv": table}).hives
@@ -74,11 +74,11 @@ def test_of_several_looks_the_newest_counts_blanks_and_all(tmp_path: Path) -> No
         ("not ok", "unclear"),
     ],
 )
-def test_a8_what_is_not_known_as_clear_is_never_clear(note: str, health: str) -> None:
+def test_what_is_not_known_as_clear_is_never_clear(note: str, health: str) -> None:
     assert values.health(note) == health
 
 
-def test_a8_blank_health_is_one_warning_and_unknown_text_is_named(tmp_path: Path) -> None:
+def test_blank_health_is_one_warning_and_unknown_text_is_named(tmp_path: Path) -> None:
     hives = SOUND["hives.csv"].replace("calm,clear", "calm,").replace("normal,clear", "normal,see notes")
     operation, findings = read_changed(tmp_path, {"hives.csv": hives})
     assert operation is not None
@@ -89,7 +89,7 @@ def test_a8_blank_health_is_one_warning_and_unknown_text_is_named(tmp_path: Path
     ]
 
 
-def test_a16_a_gate_code_keeps_its_zero_and_sundays_are_kept(tmp_path: Path) -> None:
+def test_a_gate_code_keeps_its_zero_and_sundays_are_kept(tmp_path: Path) -> None:
     yard = _sound(tmp_path, {}).yard("Birch")
     assert (yard.gate, yard.closed_days, yard.opens_min, yard.closes_min) == ("0417", (7,), 480, 1020)
 
@@ -98,7 +98,7 @@ def test_names_survive_as_text(tmp_path: Path) -> None:
     assert {hive.id for hive in _sound(tmp_path, {}).hives} == {"007", "NA", "1E5"}
 
 
-def test_b16_latitude_and_longitude_the_wrong_way_round(tmp_path: Path) -> None:
+def test_latitude_and_longitude_the_wrong_way_round(tmp_path: Path) -> None:
     swapped = (
         "yard,lat,lon,room,health\nAlder,-75.40,45.10,2,ok\nCreek,-75.40,45.15,5,ok\nMill,-75.377,45.2,5,ok\n"
     )
@@ -108,7 +108,7 @@ def test_b16_latitude_and_longitude_the_wrong_way_round(tmp_path: Path) -> None:
     assert "look swapped" in errors(findings)[0].message
 
 
-def test_b18_a_missing_minus_is_named_and_not_mended(tmp_path: Path) -> None:
+def test_a_missing_minus_is_named_and_not_mended(tmp_path: Path) -> None:
     _sound(tmp_path / "right", PLAIN | {"yards.csv": YARDS})
     astray = YARDS.replace("-75.3770", "75.3770")
     operation, findings = read_changed(tmp_path / "astray", PLAIN | {"yards.csv": astray})
@@ -122,7 +122,7 @@ def test_b18_a_missing_minus_is_named_and_not_mended(tmp_path: Path) -> None:
     assert float(far[1].replace(",", "")) == pytest.approx(expected, rel=0.006)
 
 
-def test_b18_a_letter_for_west_is_read(tmp_path: Path) -> None:
+def test_a_letter_for_west_is_read(tmp_path: Path) -> None:
     west = YARDS.replace("-75.3770", "75.3770 W")
     assert _sound(tmp_path, PLAIN | {"yards.csv": west}).yard("Mill").place.lon == -75.377
 
