@@ -12,8 +12,9 @@ from routeplan.operation.own_words import OwnWords
 from routeplan.operation.unreadable import UnreadableError
 
 _ERROR_CELL = re.compile(
-    r"#(?:REF!|N/A|DIV/0!|NAME\?|VALUE!|NULL!|NUM!|SPILL!|CALC!|FIELD!|BUSY!|GETTING_DATA)|Err:[0-9]{3}"
+    r"#[¡¿]?[^\W\d_a-z][^\Wa-z]*(?:/[^\Wa-z]+)?[!?]|#N/[AD]|#NV|#GETTING_DATA|#{3,}|Err:[0-9]{3}"
 )
+"""#REF!, #N/A and the like, in the words of any language; a cell too narrow for its number."""
 _POWER_OF_TEN = re.compile(r"[0-9](?:[.,][0-9]+)?E\+[0-9]+", re.IGNORECASE)
 _ONCE_A_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}-[A-Z][a-z]{2}|[A-Z][a-z]{2}-[0-9]{2}")
 PER_HUNDRED = "mites per 100 bees"

@@ -93,12 +93,22 @@ def _header(
             first = sheet.header[named.index(name)]
             message = "This column is there twice" + (f", as “{first}” too." if first != header else ".")
             yield table.finding("error", None, header, message, "Keep one of the two.")
+        elif not name and sheet.table == "yards" and _holds_halves(sheet, i):
+            message = "N, S, E and W in a column of their own are not read."
+            cure = "Write them behind the figures under lat and lon, like 75.4 W, or a minus for S and W."
+            yield table.finding("error", None, header or "(no header)", message, cure)
         elif not name and (header or _is_filled(sheet, i)):
             yield _unknown_column(table, header, columns)
 
 
 def _is_filled(sheet: Sheet, i: int) -> bool:
     return any(len(cells) > i and not is_blank(cells[i]) for _, cells in sheet.rows)
+
+
+def _holds_halves(sheet: Sheet, i: int) -> bool:
+    """Whether a column holds nothing but halves of the earth."""
+    texts = {clean(cells[i]).upper() for _, cells in sheet.rows if len(cells) > i} - {""}
+    return bool(texts) and texts <= {"N", "S", "E", "W", "NORTH", "SOUTH", "EAST", "WEST"}
 
 
 def _unknown_column(table: Table, header: str, columns: dict[str, Column]) -> Finding:

@@ -13,6 +13,8 @@ from routeplan.operation.unpack import Attributes, Scan, Walker, walk
 _ZEROS = re.compile(r"0{2,}")
 _SPECIAL = re.compile(r"E\+|%", re.IGNORECASE)
 _DIGITS = re.compile(r"[0-9]+")
+_SEEN = 0.5
+"""Points of a row's height, letters of a column's width, of which something can be seen."""
 _LONGEST = 15
 """Digits of a number that a spreadsheet keeps."""
 
@@ -119,13 +121,13 @@ class _Cells(Walker):
             self._in_value = True
         elif tag == "f":
             self._formula = True
-        elif tag == "col" and attributes.get("hidden") in ("1", "true"):
+        elif tag == "col" and _is_hidden(attributes, "width"):
             first, last = int(attributes["min"]), int(attributes["max"])
             self.scan.hidden_columns += range(first - 1, min(last, MOST_COLUMNS))
         elif tag == "row":
             self._row = int(attributes.get("r", self._row + 1))
             self._column = -1
-            if attributes.get("hidden") in ("1", "true"):
+            if _is_hidden(attributes, "ht"):
                 self.scan.hidden.append(self._row)
 
     def data(self, text: str) -> None:
@@ -157,6 +159,11 @@ class _Cells(Walker):
                 scan.texts[place] = value.zfill(len(self._format))
         elif self._kind == "n" and len(value) > _LONGEST and _is_long(value):
             scan.marks[place] = LONG
+
+
+def _is_hidden(attributes: Attributes, size: str) -> bool:
+    """Whether a row or column is hidden, or drawn together until nothing of it is seen."""
+    return attributes.get("hidden") in ("1", "true") or float(attributes.get(size, "1")) < _SEEN
 
 
 def _is_long(value: str) -> bool:

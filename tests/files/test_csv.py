@@ -214,11 +214,19 @@ def test_files_under_other_names(tmp_path: Path) -> None:
     assert "by their columns these may be: old plan.csv, spring plan.csv" in said(two, "error")
 
 
-@pytest.mark.parametrize("text", ["#REF!", "#N/A", "#DIV/0!", "Err:502", "#NAME?"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        *("#REF!", "#N/A", "#DIV/0!", "Err:502", "#NAME?", "#WERT!", "#NV", "#N/D", "#ÜBERLAUF!", "#NOM?"),
+        *("#¡VALOR!", "#¿NOMBRE?", "#GETTING_DATA", "#####"),
+    ],
+)
 def test_faults_of_the_spreadsheet_s_own_are_faults_here(tmp_path: Path, text: str) -> None:
     read = read_hives(tmp_path, HEAD + row("1", brood=text))
     assert places(read, "error") == [("hives.csv", 2, "brood")]
     assert f"“{text}” is a fault of the spreadsheet's own" in said(read, "error")
+    assert places(read_hives(tmp_path / "name", HEAD + row(text)), "error") == [("hives.csv", 2, "hive")]
+    assert set(hives_of(read_hives(tmp_path / "no", HEAD + row("#3") + row("#A")))) == {"#3", "#A"}
 
 
 def test_names_a_spreadsheet_has_changed_are_said(tmp_path: Path) -> None:

@@ -178,6 +178,16 @@ def test_hidden_rows_and_sheets_are_never_silent(tmp_path: Path) -> None:
     assert "bees.xlsx, Lists: is hidden" in said(read)
 
 
+def test_rows_and_columns_drawn_together_are_hidden_too(tmp_path: Path) -> None:
+    def shape(hives: Worksheet) -> None:
+        hives.row_dimensions[3].height = 0.1
+        hives.column_dimensions["E"].width = 0.1
+
+    read = read_book(tmp_path, [HEAD, look("H1"), look("H2")], shape)
+    assert "row 3: 1 hidden row is included" in said(read)
+    assert "The column brood is hidden, and read all the same." in said(read)
+
+
 def test_formulas_never_worked_out_and_fault_cells(tmp_path: Path) -> None:
     def shape(hives: Worksheet) -> None:
         hives["E2"] = "=D2-5"

@@ -189,6 +189,20 @@ def test_metres_in_the_columns_of_degrees_ask_for_zone_and_half(tmp_path: Path) 
         assert "zone" in fault.cure
 
 
+@pytest.mark.parametrize("halves", [("N", "W"), ("north", "West"), ("S", "e")])
+def test_halves_of_the_earth_in_columns_of_their_own_are_not_passed_over(
+    tmp_path: Path, halves: tuple[str, str]
+) -> None:
+    rows = [
+        f"{name},{lat},{halves[0]},75.4,{halves[1]},5,ok" for name, lat in (("Alder", 45.1), ("Mill", 45.2))
+    ]
+    yards = "yard,lat,half,lon,,room,health\n" + "\n".join(rows) + "\n"
+    operation, findings = read_changed(tmp_path, PLAIN | {"yards.csv": yards})
+    assert operation is None
+    told = [f.column for f in errors(findings) if "column of their own" in f.message]
+    assert told == ["half", "(no header)"]
+
+
 @pytest.mark.parametrize(
     ("parking", "level"),
     [("45.1020, -75.4000", ""), ("45.1200, -75.4000", "warning"), ("45.1000, 75.4000", "error")],
