@@ -20,6 +20,7 @@ class Grid:
     marks : what is special about a cell, by row number and column counted from 0.
     hidden : row numbers that are hidden.
     hidden_columns : columns that are hidden, counted from 0.
+    struck : numbers of rows with a line through what stands there.
     shown : False for a sheet that is hidden as a whole.
     typed : its cells know what they are, so that a date in it was once read by a spreadsheet.
     """
@@ -32,6 +33,7 @@ class Grid:
     marks: Mapping[tuple[int, int], str] = field(default_factory=dict)
     hidden: tuple[int, ...] = ()
     hidden_columns: tuple[int, ...] = ()
+    struck: tuple[int, ...] = ()
     shown: bool = True
     typed: bool = False
 

@@ -41,6 +41,7 @@ def lay_out(grid: Grid, table: str, words: OwnWords = NONE) -> tuple[Sheet, list
     out = {number for number, _ in (*totals, *again)}
     kept = tuple(row for row in rows if row[0] not in out) if out else tuple(rows)
     findings += _hidden(grid, kept)
+    findings += _struck(grid, kept)
     findings += _hidden_columns(grid, header, named)
     sheet = Sheet(
         table, grid.label, header, kept, grid.decimal_comma, grid.days_from_1904, grid.marks, grid.typed
@@ -166,6 +167,16 @@ def _hidden(grid: Grid, kept: Sequence[tuple[int, Sequence[str]]]) -> Iterator[F
         rows = "1 hidden row is" if len(numbers) == 1 else f"{len(numbers)} hidden rows are"
         message = f"{rows} included{also(numbers[1:])}."
         cure = "Delete what is not to be planned with; a filter only hides it."
+        yield Finding("warning", grid.label, numbers[0], None, "", message, cure)
+
+
+def _struck(grid: Grid, kept: Sequence[tuple[int, Sequence[str]]]) -> Iterator[Finding]:
+    struck = set(grid.struck)
+    numbers = [number for number, _ in kept if number in struck]
+    if numbers:
+        rows = "1 row is struck out" if len(numbers) == 1 else f"{len(numbers)} rows are struck out"
+        message = f"{rows}, and read all the same{also(numbers[1:])}."
+        cure = "Delete what is no longer there."
         yield Finding("warning", grid.label, numbers[0], None, "", message, cure)
 
 

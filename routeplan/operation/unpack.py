@@ -21,12 +21,13 @@ Cell = tuple[int, int]
 
 @dataclass
 class Scan:
-    """What is special in one sheet: marks and texts of cells, what is hidden, and how far it reaches."""
+    """What is special in one sheet: marks and texts of cells, hidden and struck rows, how far it reaches."""
 
     marks: dict[Cell, str] = field(default_factory=dict)
     texts: dict[Cell, str] = field(default_factory=dict)
     hidden: list[int] = field(default_factory=list)
     hidden_columns: list[int] = field(default_factory=list)
+    struck: list[int] = field(default_factory=list)
     rows: int = 0
     columns: int = 0
 

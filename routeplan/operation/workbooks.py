@@ -75,6 +75,7 @@ def _grid(title: str, label: str, texts: Cells, scans: Scans, shown: bool) -> Gr
         marks=scan.marks,
         hidden=tuple(scan.hidden),
         hidden_columns=tuple(scan.hidden_columns),
+        struck=tuple(scan.struck),
         shown=shown,
         typed=True,
     )

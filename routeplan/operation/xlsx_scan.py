@@ -39,7 +39,7 @@ def scan_xlsx(parts: zipfile.ZipFile) -> Scans:
     for title, relation in book.sheets:
         part = _part_of(relations.targets.get(relation, ""))
         if part in names:
-            reader = _Cells(styles.formats)
+            reader = _Cells(styles.formats, styles.struck)
             walk(parts, part, reader)
             sheets[title] = reader.scan
     return Scans(sheets, book.days_from_1904)
@@ -77,34 +77,50 @@ class _Styles(Walker):
 
     def __init__(self) -> None:
         self.formats: list[str] = []
+        self.struck: list[bool] = []
+        """Whether each cell style has a line through its text."""
+        self._fonts: list[bool] = []
+        self._in_fonts = False
         self._codes = {"9": "0%", "10": "0.00%", "11": "0.00E+00", "48": "##0.0E+0"}
         self._in_cells = False
 
     def start(self, tag: str, attributes: Attributes) -> None:
         if tag == "numFmt":
             self._codes[attributes["numFmtId"]] = attributes.get("formatCode", "")
+        elif tag == "fonts":
+            self._in_fonts = True
+        elif tag == "font" and self._in_fonts:
+            self._fonts.append(False)
+        elif tag == "strike" and self._in_fonts and self._fonts:
+            self._fonts[-1] = attributes.get("val", "1") not in ("0", "false")
         elif tag == "cellXfs":
             self._in_cells = True
         elif tag == "xf" and self._in_cells:
             code = self._codes.get(attributes.get("numFmtId", "0"), "")
             told = _ZEROS.fullmatch(code) or _SPECIAL.search(code) or shown(code, "1")
             self.formats.append(code if told else "")
+            font = int(attributes.get("fontId", "0"))
+            self.struck.append(font < len(self._fonts) and self._fonts[font])
 
     def end(self, tag: str) -> None:
         if tag == "cellXfs":
             self._in_cells = False
+        elif tag == "fonts":
+            self._in_fonts = False
 
 
 class _Cells(Walker):
     """Follows the cells of one sheet."""
 
-    def __init__(self, formats: list[str]) -> None:
+    def __init__(self, formats: list[str], struck: list[bool]) -> None:
         self.scan = Scan()
         self._formats = formats
+        self._struck = struck
         self._row = 0
         self._column = -1
         self._kind = ""
         self._format = ""
+        self._through = False
         self._formula = False
         self._value: list[str] = []
         self._in_value = False
@@ -116,6 +132,7 @@ class _Cells(Walker):
             self._kind = attributes.get("t", "n")
             style = int(attributes.get("s", "0"))
             self._format = self._formats[style] if style < len(self._formats) else ""
+            self._through = style < len(self._struck) and self._struck[style]
             self._formula, self._value = False, []
         elif tag in ("v", "t"):
             self._in_value = True
@@ -144,6 +161,8 @@ class _Cells(Walker):
         """Note what is special about the cell that ends here."""
         scan, place = self.scan, (self._row, self._column)
         scan.reach(*place)
+        if self._through and self._row not in scan.struck[-1:]:
+            scan.struck.append(self._row)
         if self._formula and not value and self._kind != "str":
             scan.marks[place] = NO_VALUE
         elif self._kind == "e":

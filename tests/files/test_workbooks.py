@@ -8,7 +8,7 @@ import pytest
 from odf.opendocument import OpenDocumentSpreadsheet
 from odf.table import Table, TableCell, TableRow
 from odf.text import P
-from openpyxl.styles import PatternFill
+from openpyxl.styles import Font, PatternFill
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -186,6 +186,16 @@ def test_rows_and_columns_drawn_together_are_hidden_too(tmp_path: Path) -> None:
     read = read_book(tmp_path, [HEAD, look("H1"), look("H2")], shape)
     assert "row 3: 1 hidden row is included" in said(read)
     assert "The column brood is hidden, and read all the same." in said(read)
+
+
+def test_struck_out_rows_are_never_silent(tmp_path: Path) -> None:
+    def shape(hives: Worksheet) -> None:
+        for place in ("A3", "B3", "A5", "A9"):
+            hives[place].font = Font(strike=True)
+
+    read = read_book(tmp_path, [HEAD, *map(look, ("1", "2", "3", "4"))], shape)
+    assert len(hives_of(read)) == 4
+    assert "row 3: 2 rows are struck out, and read all the same (also row 5)" in said(read)
 
 
 def test_formulas_never_worked_out_and_fault_cells(tmp_path: Path) -> None:

@@ -142,6 +142,20 @@ def test_the_next_stop_is_the_first_not_ticked(browser: Any, folder: Path) -> No
     assert upcoming() == "Alder"
 
 
+def test_in_a_folder_with_accents_blanks_and_signs(browser: Any, folder: Path, tmp_path: Path) -> None:
+    """All links stay in the page, which opens by its encoded address (RFC 3986)."""
+    there = tmp_path / "Bee yards #2" / "été 50%"
+    there.mkdir(parents=True)
+    (there / "day.html").write_bytes((folder / "day.html").read_bytes())
+    seen = show(browser, there / "day.html", **PHONE)
+    links = seen.page.eval_on_selector_all("[href]", "all => all.map(a => a.getAttribute('href'))")
+    assert links
+    assert all(link.startswith("#") for link in links)
+    seen.page.locator("#next a:visible").first.click()
+    assert seen.page.url == (there / "day.html").as_uri() + "#stop-1"
+    assert (seen.troubles, seen.asked) == ([], [])
+
+
 def test_the_next_stop_stays_in_reach(browser: Any, folder: Path) -> None:
     page = show(browser, folder / "day.html", **PHONE).page
     page.evaluate("window.scrollTo(0, 6000)")
