@@ -142,7 +142,8 @@ def on_axis(angle: Angle, axis: str) -> Angle:
         raise UnreadableError(f"is no {NAMES[axis]}: its letter says otherwise.", LIKE[axis])
     size = abs(angle.degrees)
     if size > 360 and (angle.degrees < 0 or not 100_000 <= size <= 10_000_000):
-        raise UnreadableError(f"is no {NAMES[axis]}: its decimal mark may be lost.", LIKE[axis])
+        lost = "its decimal mark may be lost, or its degrees and minutes run together"
+        raise UnreadableError(f"is no {NAMES[axis]}: {lost}.", LIKE[axis])
     if size > 360:
         raise UnreadableError(
             f"is no {NAMES[axis]}: it looks like metres on a grid.",
@@ -248,7 +249,7 @@ def _size(angle: re.Match[str]) -> tuple[float, int, float]:
     figures = [float(text) for text in texts]
     for name, value in zip(("minutes", "seconds"), figures[1:], strict=False):
         if value >= 60:
-            raise UnreadableError(f"has {value:g} {name}; there are 60.", "Look at the figure again.")
+            raise UnreadableError(f"has {value:g} {name}; they end below 60.", "Look at the figure again.")
     decimals = len(texts[-1].partition(".")[2])
     size = sum(value / 60**i for i, value in enumerate(figures))
     return size, len(figures), 10.0**-decimals / 60 ** (len(figures) - 1)

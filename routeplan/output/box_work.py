@@ -138,12 +138,13 @@ def box_placed(day: Day, split_id: str) -> BoxPlaced:
 
 def _parents(day: Day, split: Split) -> list[str]:
     """Say of each yard whose frames are in a split how far it is, or that no bees of it are in there."""
-    least = day.distance(day.operation.settings.minimum_distance_m, 2)
+    least_m = day.operation.settings.minimum_distance_m
     made = [t for t in day.plan.stops[split.made_at - 1].takes if t.split == split.id]
     sides = [(split.begun_yard, split.begun_m, begun_takes(day, split))] if split.begun_at else []
     texts = []
     for yard, metres, takes in [*sides, (split.from_yard, split.flying_m, made)]:
         bare = bool(takes) and not any(t.bees for t in takes)
+        least = day.distance(least_m, 2) + measures.close_call(metres, least_m)
         far = say.PLACED_FROM.format(yard=yard, apart=day.distance(metres, 2), least=least)
         texts.append(say.PLACED_BARE.format(yard=yard) if bare else far)
     return texts

@@ -119,7 +119,7 @@ def _yard_marks(day: Day) -> list[Mark]:
 
 
 def _flights(day: Day) -> tuple[Flight, ...]:
-    least = day.distance(day.operation.settings.minimum_distance_m, 2)
+    least_m = day.operation.settings.minimum_distance_m
     moves = [
         (yard, split.to_yard, metres, split.id)
         for split in day.splits()
@@ -130,7 +130,9 @@ def _flights(day: Day) -> tuple[Flight, ...]:
         here = list(group)
         ids, apart = [m[3] for m in here], day.distance(here[0][2], 2)
         boxes = day.box_words(ids)
-        lines = (f"{boxes[0].upper()}{boxes[1:]}", f"{start} to {end}", f"{apart} apart, at least {least}")
+        near = measures.close_call(here[0][2], least_m)
+        far = f"{apart} apart, at least {day.distance(least_m, 2)}{near}"
+        lines = (f"{boxes[0].upper()}{boxes[1:]}", f"{start} to {end}", far)
         places = day.operation.yard(start).place, day.operation.yard(end).place
         flights.append(Flight(*places, f"{measures.runs(day.boxes[s] for s in ids)}: {apart}", lines))
     return tuple(flights)

@@ -10,10 +10,22 @@ from routeplan.output import words
 HARD = "\u00a0"
 """A space at which no line breaks."""
 
+NEAREST_M = 0.5
+"""Distances are whole metres in a plan: so much may be lost by rounding."""
+CLOSE_CALL = 1.01
+"""A flying distance under this many times the minimum is said to be borderline."""
+
 
 def distance(metres: float, unit: str, digits: int = 1) -> str:
     """Write metres as kilometres or, with unit "mi", as statute miles."""
     return _held(units.distance(metres, unit, digits))
+
+
+def close_call(metres: float, least_m: float) -> str:
+    """Write what is said behind a flying distance that is hardly far enough, or is not; "" for others."""
+    if metres < least_m - NEAREST_M:
+        return ", too near"
+    return ", borderline" if metres < CLOSE_CALL * least_m else ""
 
 
 def temperature(degrees_c: float, unit: str) -> str:

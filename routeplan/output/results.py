@@ -10,11 +10,6 @@ from routeplan.output.looks import first_look
 from routeplan.output.split_weeks import split_weeks
 from routeplan.plan import HiveLine, Split, Unplaced
 
-NEAREST_M = 0.5
-"""Distances are whole metres in a plan: so much may be lost by rounding."""
-CLOSE_CALL = 1.01
-"""A flying distance under this many times the minimum is said to be borderline."""
-
 
 @dataclass(frozen=True)
 class SplitLine:
@@ -107,9 +102,7 @@ def flying(day: Day, split: Split) -> str:
     """Write a split's distance beside the minimum, and whether it is borderline."""
     least = day.operation.settings.minimum_distance_m
     sides = with_bees(day, split)
-    nearest_m = min(metres for _, metres in sides)
-    near = ", borderline" if nearest_m < CLOSE_CALL * least else ""
-    near = ", too near" if nearest_m < least - NEAREST_M else near
+    near = measures.close_call(min(metres for _, metres in sides), least)
     far = " and ".join(
         f"{day.distance(metres, 2)} from {yard}" if split.begun_at else day.distance(metres, 2)
         for yard, metres in sides

@@ -1,5 +1,6 @@
 """How numbers, days and qualities are written."""
 
+import re
 from dataclasses import replace
 from datetime import date
 
@@ -16,6 +17,7 @@ from routeplan.output.cards import cards
 from routeplan.output.day import day_of
 from routeplan.output.good import per_cent, quality
 from routeplan.output.marks import bearing_deg, drawing
+from routeplan.output.page import day_page
 from routeplan.output.results import missing, split_lines, yard_whys
 from routeplan.output.taking import keep_rule
 from routeplan.plan import Plan, Proof
@@ -205,6 +207,19 @@ def test_a_close_distance_is_called_borderline() -> None:
     assert split_lines(day_of(OPERATION, under))[0].flying.endswith("too near")
     just = replace(PLAN, splits=tuple(replace(s, flying_m=4828) for s in PLAN.splits))
     assert split_lines(day_of(OPERATION, just))[0].flying.endswith("borderline")
+
+
+def test_map_cards_and_tables_call_the_same_distances_borderline() -> None:
+    near = replace(PLAN, splits=tuple(replace(s, flying_m=4833) for s in PLAN.splits))
+    day = day_of(OPERATION, near)
+    said = "at least 4.83 km, borderline"
+    assert all(said in plain(line.flying) for line in split_lines(day))
+    flights = drawing(day).flights
+    assert flights
+    assert all(plain(flight.lines[-1]) == f"4.83 km apart, {said}" for flight in flights)
+    page = plain(re.sub(r"<[^>]+>", "", day_page(OPERATION, near)))
+    assert page.count(f"4.83 km away ({said})") == len(near.splits)
+    assert "borderline" not in plain(day_page(OPERATION, PLAN))
 
 
 def test_what_is_missing_names_the_rule_in_words() -> None:
