@@ -23,6 +23,8 @@ from routeplan.planning.rounds import Search
 
 MOST_SETS = 400
 """More sets than this are not told apart."""
+SHARE = 0.3
+"""Share of the time left that prices of all yards may take."""
 STEPS = 12
 """Steps of prices for one set, begun with those of all yards."""
 NODES = 400
@@ -134,7 +136,8 @@ class BySets:
     def run(self, first_only: bool = False) -> int | None:
         """Search until proved or out of time; return a proven bound, None where there are too many sets."""
         anywhere = ground_of(self.case, self.ground, None)
-        self.anywhere = multiplied(anywhere, self.limit() - self.constant, self.clock, holds=self.holds)
+        share = self.clock.part(SHARE * self.clock.left())
+        self.anywhere = multiplied(anywhere, self.limit() - self.constant, share, holds=self.holds)
         if self.anywhere is None:
             return None
         least_s = self.anywhere.root(anywhere) + self.constant

@@ -20,6 +20,8 @@ from routeplan.planning.limits import Clock
 from routeplan.planning.work import Work
 
 INF = 10**8
+ONE = 2**22
+"""A counted second where seconds on the clock are kept in the same number."""
 MAX_STATES = 1_500_000
 MAX_MIXES = 40_000
 HURRY = 0.6
@@ -418,7 +420,7 @@ def _yield(
     while np.prod(shape + 1.0) > states:  # leave out the largest kind: a lower limit again
         shape[int(shape.argmax())], exact = 0, False
     at = tuple(np.minimum(wanted, shape).T)
-    counted, clock = (table[at].astype(np.int64) for table in _least_opening(kinds, shape))
+    counted, clock = (table[at] for table in _least_opening(kinds, shape))
     possible = counted < INF
     mixes, counted, clock = mixes[possible], counted[possible], clock[possible]
     counted[mixes.sum(axis=1) == 0] = clock[mixes.sum(axis=1) == 0] = 0
@@ -449,59 +451,48 @@ def _mixes(caps: list[int], most: int) -> Ints | None:
     return mixes
 
 
-def _least_opening(kinds: Sequence[_Kind], shape: Ints) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
+def _least_opening(kinds: Sequence[_Kind], shape: Ints) -> tuple[Ints, Ints]:
     """Least counted seconds of opening to supply at least t of each kind, for all t up to `shape`, and the
     seconds that takes on the clock (dynamic program).
 
-    The table grows with what the hives so far can supply.
+    The table grows with what the hives so far can supply. Both seconds are kept in one number, so that of
+    ways that count as much the quickest is the least.
     """
     top = [int(n) for n in shape]
     plain = all(d.plain for d in kinds)
-    table = clock = np.zeros((1,) * len(top), dtype=np.int32)
+    one, kept = (1, np.int32) if plain else (ONE, np.int64)
+    never = INF * one
+    table = np.zeros((1,) * len(top), dtype=kept)
     for d in sorted(kinds, key=lambda kind: bool(kind.exact)):
-        gives, exact = _clipped(d.gives, top), _clipped(d.exact, top)
-        nothing = (0,) * len(top)
-        gives.pop(nothing, 0)
-        idle = exact.pop(nothing, (0, 0))[0]
+        nothing, rows = (0,) * len(top), (_clipped(d.gives, top), _clipped(d.exact, top))
+        rows[0].pop(nothing, None)
+        idle = rows[1].pop(nothing, (0, 0))[0] * one
+        gives, exact = (
+            {give: seconds * one + (0 if plain else spent) for give, (seconds, spent) in row.items()}
+            for row in rows
+        )
         most = [max((g[k] for g in (*gives, *exact)), default=0) for k in range(len(top))]
         for _ in range(d.number):
-            padded, padded_clock = (np.pad(t, [(m, 0) for m in most], mode="edge") for t in (table, clock))
+            edges = (np.maximum(np.arange(-m, size), 0) for m, size in zip(most, table.shape, strict=True))
+            padded = table[np.ix_(*edges)]
             reach = [min(n, size - 1 + m) for n, size, m in zip(top, table.shape, most, strict=True)]
-            new, new_clock = (np.full([n + 1 for n in reach], INF, dtype=np.int32) for _ in range(2))
-            inside = tuple(slice(0, size) for size in table.shape)
-            new[inside], new_clock[inside] = table + idle, clock
-            for g, (seconds, spent) in gives.items():
+            new = np.full([n + 1 for n in reach], never, dtype=kept)
+            new[tuple(slice(0, size) for size in table.shape)] = table + kept(idle)
+            for g, cost in gives.items():
                 ends = [min(n, size - 1 + x) + 1 for n, size, x in zip(reach, table.shape, g, strict=True)]
                 into = tuple(slice(0, end) for end in ends)
                 window = tuple(slice(m - x, m - x + end) for m, x, end in zip(most, g, ends, strict=True))
-                if plain:
-                    np.minimum(new[into], padded[window] + np.int32(seconds), out=new[into])
-                else:
-                    _take_less(
-                        new[into], padded[window] + seconds, new_clock[into], padded_clock[window] + spent
-                    )
-            for g, (seconds, spent) in exact.items():
+                np.minimum(new[into], padded[window] + kept(cost), out=new[into])
+            for g, cost in exact.items():
                 ends = [min(n, size - 1 + x) + 1 for n, size, x in zip(reach, table.shape, g, strict=True)]
                 into = tuple(slice(x, end) for x, end in zip(g, ends, strict=True))
                 window = tuple(slice(0, end - x) for x, end in zip(g, ends, strict=True))
-                _take_less(new[into], table[window] + seconds, new_clock[into], clock[window] + spent)
-            table = np.minimum(new, INF, out=new)
-            clock = table if plain else np.minimum(new_clock, INF, out=new_clock)
-    whole, whole_clock = (np.full([n + 1 for n in top], INF, dtype=np.int32) for _ in range(2))
-    inside = tuple(slice(0, size) for size in table.shape)
-    whole[inside], whole_clock[inside] = table, clock
-    return whole, whole_clock
-
-
-def _take_less(
-    into: NDArray[np.int32],
-    offer: NDArray[np.int32],
-    clock: NDArray[np.int32],
-    offer_clock: NDArray[np.int32],
-) -> None:
-    """Where an offer counts less (or as much, and takes less on the clock) put it in."""
-    better = (offer < into) | ((offer == into) & (offer_clock < clock))
-    into[better], clock[better] = offer[better], offer_clock[better]
+                np.minimum(new[into], table[window] + kept(cost), out=new[into])
+            table = np.minimum(new, never, out=new)
+    whole = np.full([n + 1 for n in top], never, dtype=np.int64)
+    whole[tuple(slice(0, size) for size in table.shape)] = table
+    counted = (whole + one // 2) // one
+    return counted, counted if plain else whole - counted * one
 
 
 def _clipped(gives: tuple[tuple[Give, int, int], ...], top: list[int]) -> dict[Give, tuple[int, int]]:
