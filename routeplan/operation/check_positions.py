@@ -38,7 +38,7 @@ def about_m(a: Place, b: Place) -> float:
 
 def everything_has_a_place(draft: Draft) -> Iterator[Finding]:
     """Every yard has a position, and so has the crew's home; two positions in one row agree."""
-    cure = "Fill in lat and lon, or place as “latitude, longitude”."
+    cure = "Fill in lat and lon, or place as “latitude, longitude” or UTM with its zone."
     for row in draft["yards"].rows:
         if yard_place(row) is None and not _was_tried(row, "place", "lat", "lon"):
             message = f"Yard “{row['yard']}” has no position."

@@ -254,7 +254,11 @@ _TABLES = {plain_name(word): table for table, words in TABLE_WORDS.items() for w
 def column_named(table: str, header: str, words: OwnWords = NONE) -> str | None:
     """Return the column of a table that a header names: the beekeeper's own, its name, a synonym; or None."""
     known, plain = _KNOWN[table], plain_name(header)
-    name = words.column(table, header) or known.get(plain)
+    if own := words.column(table, header):
+        return own
+    name = known.get(plain)
+    if name and "%" in header and "%" not in UNIT_WORDS.get(_UNITS[table, name], ()):
+        return None
     if name is None and (parts := _BRACKETED.fullmatch(header)):
         name = known.get(plain_name(parts[1]))
         if name and unit(parts[2]) not in UNIT_WORDS.get(_UNITS[table, name], ()):

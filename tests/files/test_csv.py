@@ -200,6 +200,17 @@ def test_a_unit_in_brackets_that_is_not_the_column_s_is_not_passed_over(tmp_path
     assert ("pairs.csv", None, "drive (h)") in places(read, "warning")
 
 
+@pytest.mark.parametrize("header", ["brood %", "brood (%)", "% brood", "Brood [ % ]"])
+def test_a_share_is_no_number_of_frames(tmp_path: Path, header: str) -> None:
+    read = read_hives(tmp_path, HEAD.replace("brood", header) + row("1", brood="60"))
+    assert hives_of(read)["1"].count.brood is None
+    assert ("hives.csv", None, header) in places(read, "warning")
+    mites = read_hives(
+        tmp_path / "mites", HEAD.replace("health", "health,mites (%)") + row("1")[:-1] + ",3\n"
+    )
+    assert hives_of(mites)["1"].count.mites_per_100 == 3
+
+
 def test_files_under_other_names(tmp_path: Path) -> None:
     """Known by another word of the trade, or by their columns alone where only one can be meant."""
     read_hives(tmp_path, HEAD + row("1"))

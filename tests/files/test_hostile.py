@@ -185,6 +185,22 @@ def test_a_file_that_another_program_keeps_to_itself(tmp_path: Path, monkeypatch
     )
 
 
+def test_a_workbook_that_another_program_keeps_to_itself(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    read_book(tmp_path, [["hive", "yard"], ["1", "Creek"]])
+    opened = Path.open
+
+    def locked(path: Path, *args: object, **kwargs: object) -> object:
+        if path.suffix == ".xlsx":
+            raise PermissionError(13, "Permission denied")
+        return opened(path, *args, **kwargs)  # type: ignore[call-overload]
+
+    monkeypatch.setattr(Path, "open", locked)
+    assert refused(tmp_path) == refused(tmp_path / "bees.xlsx")
+    assert refused(tmp_path).startswith("bees.xlsx: cannot be opened: Permission denied. Close it in other")
+
+
 def test_a_fault_in_a_refused_file_is_not_told_twice(tmp_path: Path) -> None:
     operation, findings = read_hives(tmp_path, b"hive\x00")
     assert operation is None

@@ -189,6 +189,15 @@ def test_metres_in_the_columns_of_degrees_ask_for_zone_and_half(tmp_path: Path) 
         assert "zone" in fault.cure
 
 
+def test_eastings_and_northings_in_columns_of_their_own_ask_for_one_with_the_zone(tmp_path: Path) -> None:
+    yards = "yard,easting,northing,room,health\nAlder,468520,4994210,5,ok\nMill,470390,5005237,5,ok\n"
+    operation, findings = read_changed(tmp_path, PLAIN | {"yards.csv": yards})
+    assert operation is None
+    assert [f.row for f in errors(findings)] == [2, 3]
+    assert all("UTM with its zone" in f.cure for f in errors(findings))
+    assert {f.column for f in findings} >= {"easting", "northing"}
+
+
 @pytest.mark.parametrize("halves", [("N", "W"), ("north", "West"), ("S", "e")])
 def test_halves_of_the_earth_in_columns_of_their_own_are_not_passed_over(
     tmp_path: Path, halves: tuple[str, str]
