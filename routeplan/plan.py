@@ -390,12 +390,15 @@ def _seconds(text: str, where: str) -> int:
 
 def to_json(plan: Plan, run: dict[str, Any] | None = None) -> str:
     """Write a plan as JSON text; `run` (run time, version) is kept apart from what is compared."""
+    body = _body(plan) if run is None else {**_body(plan), "run": run}
+    return json.dumps(body, ensure_ascii=False, indent=1) + "\n"
+
+
+def _body(plan: Plan) -> dict[str, Any]:
     body = {"routeplan_plan": FORMAT, **_plain(plan)}
     body["proof"]["gap"] = round(plan.proof.gap, 6)
     body["proof"]["gap_influenced"] = round(plan.proof.gap_influenced, 6)
-    if run is not None:
-        body["run"] = run
-    return json.dumps(body, ensure_ascii=False, indent=1) + "\n"
+    return body
 
 
 def _plain(value: Any) -> Any:
@@ -415,8 +418,7 @@ def _plain(value: Any) -> Any:
 def plan_id(plan: Plan) -> str:
     """Return what tells plans apart: the first 16 hex digits of SHA-256 (FIPS 180-4) over the plan's JSON
     without `run`, keys sorted, no blanks, UTF-8."""
-    body = json.loads(to_json(plan))
-    text = json.dumps(body, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    text = json.dumps(_body(plan), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
     return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
