@@ -12,7 +12,7 @@ from routeplan.planning.order import Counts, Order, Times
 from routeplan.planning.work import Work
 from routeplan.planning.yields import Give, Option, seconds_saved
 
-ANEW_S = 0.6
+ANEW_S = 0.4
 """Most seconds for filling the other boxes of a yard."""
 NEVER = 10**7
 
@@ -63,7 +63,7 @@ def _of_yard(case: Case, yard: int, made: tuple[int, ...], planned: tuple[Planne
     boxes, gives = kept
     opening, beside = _opening(case, yard, gives)
     if not any(left):
-        return Boxes(tuple(boxes), (opening,), beside, False, (0,), ())
+        return Boxes(tuple(boxes), (opening,), beside, -NEVER, (0,), ())
     free = frozenset(h.key for d in case.donors[yard] for h in d.hives if h.id not in gives)
     try:
         rest = fill_boxes(case, yard, (tuple(left),), Within((NEVER,), NEVER), ANEW_S, LEAST, free)
@@ -72,7 +72,7 @@ def _of_yard(case: Case, yard: int, made: tuple[int, ...], planned: tuple[Planne
     if rest is None:
         return None
     opening, beside = opening + rest.opening_s[0], beside + rest.beside_s
-    return Boxes((*boxes, *rest.boxes), (opening,), beside, False, (0,), ())
+    return Boxes((*boxes, *rest.boxes), (opening,), beside, -NEVER, (0,), ())
 
 
 Kept = tuple[list[Box], dict[str, list[int]]]
