@@ -73,7 +73,7 @@ def _excepted(violation: Violation, plan: Plan, done: Done, backs: set[int]) -> 
 
 
 def kept_rules(case: Case) -> Iterator[Violation]:
-    """R16: a plan made in mid-day loses no split, undoes nothing, and keeps suspicion where it is."""
+    """R17: a plan made in mid-day loses no split, undoes nothing, and keeps suspicion where it is."""
     done = case.plan.done
     if done is None:
         return
@@ -90,7 +90,7 @@ def kept_rules(case: Case) -> Iterator[Violation]:
 
 
 def _fault(text: str, amount: float, unit: str, *where: str) -> Violation:
-    return Violation("R16", text, amount, unit, where)
+    return Violation("R17", text, amount, unit, where)
 
 
 def _forward(case: Case, done: Done) -> Iterator[Violation]:

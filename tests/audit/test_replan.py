@@ -1,4 +1,4 @@
-"""R16: plans made in mid-day, and twins of them that are broken (the day of tests/tiny.py)."""
+"""R17: plans made in mid-day, and twins of them that are broken (the day of tests/tiny.py)."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -103,7 +103,7 @@ def test_a_broken_twin(
     plain: tuple[State, Plan], name: str, broken: Callable[[Plan], Plan], said: str
 ) -> None:
     state, plan = plain
-    found = of_rule(state, broken(plan), "R16")
+    found = of_rule(state, broken(plan), "R17")
     assert any(said in what for what in found), found
 
 
@@ -118,7 +118,7 @@ def test_a_broken_twin_in_doubt(
     ill: tuple[State, Plan], name: str, broken: Callable[[Plan], Plan], said: str
 ) -> None:
     state, plan = ill
-    found = of_rule(state, broken(plan), "R16")
+    found = of_rule(state, broken(plan), "R17")
     assert any(said in what for what in found), found
 
 
@@ -128,7 +128,7 @@ def test_back_before_other_visits() -> None:
     assert [s.yard for s in plan.stops] == ["Acacia", "Borehole", "Cedar", "Acacia"]
     first, second, third, back = plan.stops
     twin = replace(plan, stops=(first, second, back, third))
-    found = of_rule(state, twin, "R16")
+    found = of_rule(state, twin, "R17")
     assert any("split S1 goes back to Acacia before 1 other visit" in what for what in found), found
 
 
