@@ -35,55 +35,6 @@ QUICK_NODES = 1500
 """Partial orders looked at before closer bounds are worth their time; counted, so that a plan repeats."""
 
 
-GUESSES = 16
-"""Guessed orders judged one after the other without a better plan before guessing is given up."""
-VAIN_WALKS = 2
-"""Walks without a better plan before guessing is given up."""
-GLIMPSE_BEAM = 8
-"""Partial orders kept on each level for a glimpse."""
-MOST_S = 10**7
-"""More seconds than any plan counts."""
-WAYS = (PLAIN, FREE)
-QUICK_NODES = 1500
-"""Partial orders looked at before closer bounds are worth their time; counted, so that a plan repeats."""
-
-
-VAIN_WALKS = 2
-"""Walks without a better plan before guessing is given up."""
-GLIMPSE_BEAM = 8
-"""Partial orders kept on each level for a glimpse."""
-MOST_S = 10**7
-"""More seconds than any plan counts."""
-WAYS = (PLAIN, FREE)
-QUICK_NODES = 1500
-"""Partial orders looked at before closer bounds are worth their time; counted, so that a plan repeats."""
-
-
-GLIMPSE_BEAM = 8
-"""Partial orders kept on each level for a glimpse."""
-MOST_S = 10**7
-"""More seconds than any plan counts."""
-WAYS = (PLAIN, FREE)
-QUICK_NODES = 1500
-"""Partial orders looked at before closer bounds are worth their time; counted, so that a plan repeats."""
-
-
-MOST_S = 10**7
-"""More seconds than any plan counts."""
-WAYS = (PLAIN, FREE)
-QUICK_NODES = 1500
-"""Partial orders looked at before closer bounds are worth their time; counted, so that a plan repeats."""
-
-
-WAYS = (PLAIN, FREE)
-QUICK_NODES = 1500
-"""Partial orders looked at before closer bounds are worth their time; counted, so that a plan repeats."""
-
-
-QUICK_NODES = 1500
-"""Partial orders looked at before closer bounds are worth their time; counted, so that a plan repeats."""
-
-
 class Attempt:
     """The search for one set of totals, in steps that can be taken one after the other.
 
