@@ -13,6 +13,7 @@ from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
 from routeplan.planning.multipliers import multiplied
 from routeplan.planning.order import Order, Round
+from routeplan.planning.possible import can_be_made
 from routeplan.planning.prices import line_prices, taken_back
 from routeplan.planning.receivers import BySets, dear
 from routeplan.planning.remaining import Ground, Remaining, memory_of, memory_size, remaining
@@ -46,8 +47,11 @@ class Attempt:
         self.below_s = MOST_S
         self.judge = Judge(case, clock)
         none = np.zeros(len(case.demand.lines), dtype=np.int64)
+        self.can_be_made = can_be_made(case)
         self.prices = (
-            none if hurried else line_prices(case, clock.part(PRICES_SHARE * clock.left()), self.below_s)
+            none
+            if hurried or not self.can_be_made
+            else line_prices(case, clock.part(PRICES_SHARE * clock.left()), self.below_s)
         )
         self.ground = case.ground(self.prices)
         self.constant, self.back_s = taken_back(case, self.prices), case.receive_back_s
@@ -63,8 +67,10 @@ class Attempt:
 
     @property
     def hopeless(self) -> bool:
-        """Whether no plan with these totals fits the day or the truck, by the table and by counting."""
+        """Whether no plan with these totals fits day, truck or yields, by the table and by counting."""
         case = self.case
+        if not self.can_be_made:
+            return True
         return case.size > most_by_truck(case) or self.day_s > case.end - case.start or self.bound_s >= MOST_S
 
     def _search(self, way: str, clock: Clock, tables: list[Remaining], hasty: bool = False) -> Search:

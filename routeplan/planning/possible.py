@@ -45,6 +45,27 @@ def most_possible(case: Case, seconds: float, without: frozenset[str] = frozense
     return Possible(tuple(totals), sure)
 
 
+def can_be_made(case: Case) -> bool:
+    """Whether all yards together can make as many of each batch as the totals need, by their yields alone: a
+    table that counts splits alike does not know. False is sure, also where boxes are told apart."""
+    demand = case.demand
+    most = [0] * len(demand.batches)
+    for one in (one for of_yard in case.twice for one in of_yard):
+        of = [demand.lines[k].batch for k in one.lines]
+        for b in set(of):
+            columns = [i for i, batch in enumerate(of) if batch == b or one.merged]
+            most[b] += int(one.mixes[:, columns].sum(axis=1).max(initial=0))
+    return all(
+        sum(
+            min(demand.cap(b), most[b])
+            for b, batch in enumerate(demand.batches)
+            if batch.priority == priority
+        )
+        >= wanted
+        for priority, wanted in demand.totals
+    )
+
+
 class _Model:
     """Splits by yard made, line and yard placed; donors counted by kind."""
 

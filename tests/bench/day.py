@@ -1,6 +1,7 @@
 """The benchmark of one crew's day: our planner beside two simple ones, on the same seeded operations.
 
-    python tests/bench/day.py [--practice [--pooling]] [--sizes 12,20,40,60,100] [--regimes] [--json FILE]
+    python tests/bench/day.py [--practice [--pooling] [--floors warn,hold]] [--sizes 12,20,40,60,100]
+        [--regimes] [--json FILE]
 
 Every run has a process of its own; seconds are its whole wall time, peak memory its largest resident size.
 Ours is the command line: from tables read to files written, its plan audited by itself. The other two ("one
@@ -172,6 +173,10 @@ def main() -> None:
     parser.add_argument(
         "--pooling", action="store_true", help="practical days where boxes may be of two yards"
     )
+    every_floors = ",".join(practice_rows.FLOORS)
+    parser.add_argument(
+        "--floors", default="warn", help=f"of practical days, one or more of {every_floors}, side by side"
+    )
     parser.add_argument("--seed", type=int, default=1, help="of the practical days")
     parser.add_argument("--seconds", type=int, default=LIMIT_S, help="for each practical day")
     parser.add_argument("--planners", default=",".join(PLANNERS), help="which planners to run")
@@ -183,8 +188,11 @@ def main() -> None:
     planners = wanted.planners.split(",")
     if unknown_planners := set(planners) - set(PLANNERS):
         parser.error(f"no such planner: {unknown_planners}; there are {', '.join(PLANNERS)}")
+    floors = tuple(wanted.floors.split(","))
+    if unknown_floors := set(floors) - set(practice_rows.FLOORS):
+        parser.error(f"no such floors: {unknown_floors}; there are {every_floors}")
     if wanted.practice:
-        days = practice_rows.days(sizes, wanted.regimes, wanted.seed, wanted.pooling)
+        days = practice_rows.days(sizes, wanted.regimes, wanted.seed, wanted.pooling, floors)
         rows = practice_rows.table(days, wanted.seconds, lambda text: print(text, flush=True))
     else:
         rows = table(cases(sizes, wanted.regimes), planners, lambda text: print(text, flush=True))

@@ -2,7 +2,7 @@
 
 A day is planned by the command line, from tables read to files written, its plan audited by itself. Minutes:
 counted (in all), paid (today), later (trips in the weeks after), bound (no plan with as many splits counts
-less). The gap is that of counted minutes to the bound.
+less). The gap is that of counted minutes to the bound. With floors, the same day with each of FLOORS.
 """
 
 import json
@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from routeplan.operation.colony_settings import Floors
 from routeplan.operation.world import Operation
 from tests.bench.running import last_line, run_child
 from tests.bench.tables import write_tables
@@ -23,7 +24,10 @@ HEADS = (
     *("case", "asked", "placed", "pooled", "counted", "paid", "later", "bound", "gap", "seconds", "MiB"),
     "status",
 )
-WIDTHS = (14, 6, 7, 7, 8, 7, 7, 8, 7, 8, 5, 30)
+FLOORS = ("off", "warn", "hold", "ranges")
+"""Floors of no bees, floors that are only told, floors that hold with kits as they are written, and with kits
+that may have a frame of capped brood and two shakes more."""
+WIDTHS = (18, 6, 7, 7, 8, 7, 7, 8, 7, 8, 5, 30)
 
 
 @dataclass(frozen=True)
@@ -36,25 +40,38 @@ class PracticeDay:
     seed: int
     regime: str | None = None
     pooling: bool = False
+    floors: str = "warn"
 
     @property
     def name(self) -> str:
         """What the printed table calls it."""
-        return self.regime or f"{self.yards} yards"
+        floors = "" if self.floors == "warn" else f", {self.floors}"
+        return (self.regime or f"{self.yards} yards") + floors
 
     def operation(self) -> Operation:
         """Make it; with pooling a box may be of two yards."""
         made = practice_operation(self.yards, self.hives, self.splits, self.seed, self.regime)
         limits = replace(made.settings.limits, yards_per_split=2 if self.pooling else 1)
-        return replace(made, settings=replace(made.settings, limits=limits))
+        none = Floors(split_bees=0.0, donor_bees=0.0)
+        floors = none if self.floors == "off" else Floors("warn" if self.floors == "warn" else "hold")
+        kits = made.kits
+        if self.floors == "ranges":
+            kits = tuple(replace(k, capped_most=k.capped + 1, shakes_most=k.shakes + 2) for k in kits)
+        return replace(made, kits=kits, settings=replace(made.settings, limits=limits, floors=floors))
 
 
-def days(sizes: list[int], regimes: bool, seed: int, pooling: bool = False) -> list[PracticeDay]:
-    """The sizes asked for, then the regimes at 40 yards."""
+def days(
+    sizes: list[int],
+    regimes: bool,
+    seed: int,
+    pooling: bool = False,
+    floors: tuple[str, ...] = ("warn",),
+) -> list[PracticeDay]:
+    """The sizes asked for, then the regimes at 40 yards, each with the floors asked for side by side."""
     made = [PracticeDay(*size, seed, pooling=pooling) for size in SIZES if size[0] in sizes]
     at_40 = next(size for size in SIZES if size[0] == 40)
     more = [PracticeDay(*at_40, seed, regime, pooling) for regime in PRACTICE_REGIMES] if regimes else []
-    return made + more
+    return [replace(day, floors=one) for day in made + more for one in floors]
 
 
 def planned_row(day: PracticeDay, seconds: int) -> Row:

@@ -8,6 +8,7 @@ import pytest
 from routeplan.operation.findings import errors
 from routeplan.operation.read import read_operation
 from routeplan.operation.world import Operation
+from tests.bench import practice_rows
 from tests.bench.tables import write_tables
 from tests.practice import PRACTICE_REGIMES, practice_operation
 from tests.seeded import bench_operation, mixed_operation, rich_operation, small_operation
@@ -35,6 +36,7 @@ def plain(operation: Operation) -> Operation:
         mixed_operation(12, 150, 20),
         practice_operation(12, 150, 20),
         *(practice_operation(12, 60, 10, regime=regime) for regime in PRACTICE_REGIMES),
+        *(day.operation() for day in practice_rows.days([12], False, 1, floors=practice_rows.FLOORS)),
         *(small_operation(seed) for seed in range(12)),
         *(
             rich_operation(seed) for seed in range(12) if seed != 5
