@@ -14,36 +14,54 @@ from routeplan.colony.strength import frame_holds
 from routeplan.operation.settings import Settings
 from routeplan.operation.world import Kit
 
+MOST_KITS = 4
+"""So many kits a split may be made of where a floor asks for more; of more than that, those of least work."""
+
 
 def held_kit(
     kit: Kit, way: str, frame: str, settings: Settings, food: bool = True, ready_days: int | None = None
 ) -> Kit | None:
-    """Return the kit of a split: as it is written, or the least within its range that holds the floor.
+    """Return the first of `held_kits`, the one of least work at the hives; None where none holds."""
+    return next(iter(held_kits(kit, way, frame, settings, food, ready_days)), None)
 
-    Least is what takes the least work at the hives, then the fewest frames. Of those that hold, one that
-    must be ready to sell so many days after also covers the frames of a sale by then, or is the strongest
-    there is. None where none holds.
+
+def held_kits(
+    kit: Kit, way: str, frame: str, settings: Settings, food: bool = True, ready_days: int | None = None
+) -> tuple[Kit, ...]:
+    """Return the kits a split may be made of: as it is written, or those within its range that hold the floor
+    while none that holds needs no more of each kind and less of one (one frame of capped brood more, or a
+    shake more).
+
+    Least work at the hives comes first, then the fewest frames; at most MOST_KITS. Of those that hold, one
+    that must be ready to sell so many days after also covers the frames of a sale by then; where none does it
+    is the one that covers most. None at all where none holds.
 
     Parameters
     ----------
     kit : as written. way : a word of QUEEN_WAYS. frame : format of its combs.
     food : whether its food frames come out of hives, with their bees.
     """
-    return _held_kit(kit, way, frame, settings, food, ready_days) if holds(settings) else kit
+    return _held_kits(kit, way, frame, settings, food, ready_days) if holds(settings) else (kit,)
 
 
 @lru_cache(maxsize=4096)
-def _held_kit(
+def _held_kits(
     kit: Kit, way: str, frame: str, settings: Settings, food: bool, ready_days: int | None
-) -> Kit | None:
+) -> tuple[Kit, ...]:
     kits = sorted(kits_in_range(kit), key=lambda k: _work(k, settings))
     low, _ = split_troughs(kits, way, frame, settings, food)
     good = [k for k, bees in zip(kits, low, strict=True) if bees >= settings.floors.split_bees - HALF_A_BEE]
-    if not good or ready_days is None:
-        return good[0] if good else None
-    then = frames_covered(good, way, frame, settings, ready_days, food)
-    ready = [k for k, n in zip(good, then, strict=True) if n >= settings.floors.sale_frames]
-    return ready[0] if ready else good[int(then.argmax())]
+    if good and ready_days is not None:
+        then = frames_covered(good, way, frame, settings, ready_days, food)
+        ready = [k for k, n in zip(good, then, strict=True) if n >= settings.floors.sale_frames]
+        good = ready or [good[int(then.argmax())]]
+    least = [k for k in good if not any(other != k and _within(other, k) for other in good)]
+    return tuple(least[:MOST_KITS])
+
+
+def _within(less: Kit, more: Kit) -> bool:
+    """Whether a kit needs no more of any kind than another."""
+    return less.capped <= more.capped and less.open <= more.open and less.shakes <= more.shakes
 
 
 def _work(kit: Kit, settings: Settings) -> tuple[float, int, int, int]:

@@ -71,7 +71,7 @@ def plan_of(outcome: Outcome, unplaced: tuple[Unplaced, ...], asked: int, clock:
         totals=totals,
         proof=_proof(outcome, splits, totals.counted_s),
         after=after,
-        notes=(*_notes(case), *stronger_kits(case, [s.line for s in splits])),
+        notes=(*_notes(case), *stronger_kits(case, [(s.id, s.line) for s in splits])),
     )
 
 

@@ -1,17 +1,20 @@
 """What is asked for, grouped so that identical splits are counted and never told apart.
 
 A batch is a number of identical splits: same kit, way to a queen, fixed yards, hive and priority. Per frame
-format, and per thing that may stand in for food frames, it becomes a line, the unit the search counts in.
+format, per thing that may stand in for food frames, and per kit that holds its floor, it becomes a line, the
+unit the search counts in.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from math import comb, prod
 
 import numpy as np
 from numpy.typing import NDArray
 
 from routeplan.colony.floors import holds
-from routeplan.colony.held_kits import held_kit
+from routeplan.colony.held_kits import held_kits
 from routeplan.operation.world import Kit, Operation
 
 KINDS = ("capped", "open", "eggs", "food", "shake", "queen")
@@ -22,6 +25,9 @@ After these a need vector has one place for every batch split in its own right: 
 QUEEN = KINDS.index("queen")
 EGGS_WAYS = ("raise own",)
 """Ways to a queen that need frames of eggs."""
+MOST_MIXES = 40_000
+"""Where there are more ways than this to share all splits out over the lines, each batch has its first kit
+only: yields list these ways."""
 
 
 @dataclass(frozen=True)
@@ -57,7 +63,8 @@ class Batch:
 class Line:
     """A batch in one frame format; `swap` is what stands in for its food frames, "" for nothing.
 
-    `kit` is what one of its splits is made of: the batch's own, or a stronger one where a floor asks for it.
+    `kit` is what one of its splits is made of: the batch's own, or a stronger one where a floor asks for it,
+    a line for each that would do.
     """
 
     batch: int
@@ -158,16 +165,24 @@ def demand_of(operation: Operation) -> Demand:
         )
     )
     batches = tuple(sorted(batches, key=lambda b: b.priority))
-    lines = tuple(_lines(operation, batches))
+    lines = _lines(operation, batches)
     demand = Demand(batches, lines, tuple(_limits(operation, batches, lines)), ())
     return demand.with_totals(demand.asked)
 
 
-def _lines(operation: Operation, batches: tuple[Batch, ...]) -> list[Line]:
+def _lines(operation: Operation, batches: tuple[Batch, ...]) -> tuple[Line, ...]:
+    """The lines of all batches, the kit of least work first; the others too while the ways stay few."""
+    every = list(_each_line(operation, batches))
+    first = {(line.batch, line.frame, line.swap): line for line in reversed(every)}
+    of_batch = [sum(line.batch == b for line in every) for b in range(len(batches))]
+    ways = prod(comb(batch.count + n, n) for batch, n in zip(batches, of_batch, strict=True))
+    return tuple(every if ways <= MOST_MIXES else reversed(first.values()))
+
+
+def _each_line(operation: Operation, batches: tuple[Batch, ...]) -> Iterator[Line]:
     frames = sorted({h.frame for h in operation.hives})
     allowed = operation.settings.swaps
     swaps = [w for w, ok in (("food comb", allowed.food_comb), ("feeder", allowed.feeder)) if ok]
-    lines = []
     for b, batch in enumerate(batches):
         for frame in frames:
             if batch.kit.frame not in (None, frame) or (batch.hive and not _is_of(operation, batch, frame)):
@@ -175,10 +190,9 @@ def _lines(operation: Operation, batches: tuple[Batch, ...]) -> list[Line]:
             instead = batch.kit.food and batch.hive is None
             days = None if batch.ready_by is None else (batch.ready_by - operation.day).days
             for swap in ("", *(w for w in swaps if instead and _in_stock(operation, w, frame))):
-                kit = held_kit(batch.kit, batch.queen, frame, operation.settings, not swap, days)
-                if kit is not None:
-                    lines.append(Line(b, frame, kit, swap))
-    return lines
+                kits = held_kits(batch.kit, batch.queen, frame, operation.settings, not swap, days)
+                for kit in kits if batch.hive is None else kits[:1]:  # parts of one hive are alike
+                    yield Line(b, frame, kit, swap)
 
 
 def _is_of(operation: Operation, batch: Batch, frame: str) -> bool:

@@ -119,7 +119,10 @@ class Mixture:
 def _added(table: Ints, mixes: Ints, seconds: Ints) -> Ints:
     """Least sums when one of these mixes is made on top."""
     new = np.full_like(table, INF)
-    for counts, spent in zip(mixes.tolist(), seconds.tolist(), strict=True):
+    least: dict[tuple[int, ...], int] = {}  # of the kits of a batch the one that takes least
+    for mix, spent in zip(map(tuple, mixes.tolist()), seconds.tolist(), strict=True):
+        least[mix] = min(spent, least.get(mix, INF))
+    for counts, spent in least.items():
         into = tuple(slice(n, None) for n in counts)
         before = tuple(slice(0, size - n) for n, size in zip(counts, table.shape, strict=True))
         np.minimum(new[into], table[before] + spent, out=new[into])

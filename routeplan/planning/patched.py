@@ -88,17 +88,13 @@ def _kept(
     gives: dict[str, list[int]] = {}
     boxes = []
     for box in planned:
-        line = _line(case, box, batch_of)
-        if (
-            box.yard != name
-            or line is None
-            or not left[line]
-            or not {h for h, _, _ in box.takes} <= hives.keys()
-        ):
+        lines = _lines(case, box, batch_of)
+        if box.yard != name or not lines or not {h for h, _, _ in box.takes} <= hives.keys():
             continue
-        takes = _takes(case, line, box, hives)
-        got = [sum(n for _, k, n in takes if k == kind) for kind in range(case.demand.width)]
-        if tuple(got) != case.demand.need(line):
+        takes = _takes(case, lines[0], box, hives)
+        got = tuple(sum(n for _, k, n in takes if k == kind) for kind in range(case.demand.width))
+        line = next((k for k in lines if left[k] and case.demand.need(k) == got), None)
+        if line is None:
             continue
         more = {h: list(give) for h, give in gives.items()}
         for hive, k, n in takes:
@@ -110,11 +106,10 @@ def _kept(
     return (boxes, gives), left
 
 
-def _line(case: Case, box: Planned, batch_of: dict[str, int]) -> int | None:
-    for k, line in enumerate(case.demand.lines):
-        if (line.batch, line.frame, line.swap) == (batch_of.get(box.order), box.frame, box.swap):
-            return k
-    return None
+def _lines(case: Case, box: Planned, batch_of: dict[str, int]) -> list[int]:
+    """Lines that a planned box may be of; they differ in the kit."""
+    like = (batch_of.get(box.order), box.frame, box.swap)
+    return [k for k, line in enumerate(case.demand.lines) if (line.batch, line.frame, line.swap) == like]
 
 
 def _takes(case: Case, line: int, box: Planned, hives: dict[str, Hive]) -> list[tuple[Hive, int, int]]:

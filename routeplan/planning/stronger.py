@@ -5,11 +5,12 @@ from collections.abc import Iterable
 from routeplan.planning.case import Case
 
 
-def stronger_kits(case: Case, lines: Iterable[int]) -> list[str]:
-    """Return a sentence for each order and frame format among the lines made whose kit is stronger."""
+def stronger_kits(case: Case, made: Iterable[tuple[str, int]]) -> list[str]:
+    """Return a sentence for each kit among the splits made (name, line) that is stronger; where an order got
+    several kits it says which splits got it."""
     demand, settings = case.demand, case.operation.settings
-    said = []
-    for k in sorted(set(lines)):
+    said, splits = [], list(made)
+    for k in sorted({line for _, line in splits}):
         batch, line = demand.of(k), demand.lines[k]
         more = [
             f"{new} {word} rather than {old}"
@@ -22,6 +23,9 @@ def stronger_kits(case: Case, lines: Iterable[int]) -> list[str]:
         ]
         if more:
             orders = " and ".join(f"“{order}”" for order, _ in batch.orders)
+            if any(demand.lines[other].batch == line.batch and other != k for _, other in splits):
+                names = [name for name, of in splits if of == k]
+                orders += f" ({', '.join(names)})"
             sale = f", with {batch.ready_by} as its day of sale" if batch.ready_by else ""
             said.append(
                 f"Order {orders} on {line.frame} frames gets {', '.join(more)}, so that a split keeps "

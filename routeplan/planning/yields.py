@@ -324,7 +324,8 @@ def yields_of(
             if here:
                 fixed = work.make_s(yard) + fill_s[list(here)] + base_place[list(here)]
                 kinds = [d for d in donors[yard.id] if d.frame == frame]
-                caps = [demand.cap(demand.lines[k].batch) for k in here]
+                batches = [demand.lines[k].batch for k in here]
+                caps = [(b, demand.cap(b)) for b in batches]
                 hurried = clock is not None and clock.left() < HURRY * clock.seconds
                 states = HURRIED_STATES if hurried else MAX_STATES
                 of_yard.append(
@@ -398,12 +399,12 @@ def _yield(
     kinds: list[_Kind],
     needs: Ints,
     fixed: Ints,
-    caps: list[int],
+    caps: list[tuple[int, int]],
     size: int,
     states: int,
 ) -> YardYield:
+    """`caps`: for each line its batch, and most splits of that."""
     most = _most_kits(kinds, needs, size)
-    caps = [min(c, most) for c in caps]
     mixes = _mixes(caps, most)
     exact, merged = True, mixes is None
     if mixes is None:  # too many mixes: count kits of the smallest need, a lower limit
@@ -439,13 +440,15 @@ def _most_kits(kinds: list[_Kind], needs: Ints, size: int) -> int:
     return int(min(size, (total[per_kit > 0] // per_kit[per_kit > 0]).min(initial=size)))
 
 
-def _mixes(caps: list[int], most: int) -> Ints | None:
-    """All count vectors within the caps and the total, None when there are too many."""
+def _mixes(caps: list[tuple[int, int]], most: int) -> Ints | None:
+    """All counts of lines within what each batch asks for and the total, None when there are too many."""
     mixes = np.zeros((1, 0), dtype=np.int64)
-    for cap in caps:
+    for n, (batch, asked) in enumerate(caps):
+        cap = min(asked, most)
         column = np.tile(np.arange(cap + 1), len(mixes))[:, None]
         mixes = np.hstack([np.repeat(mixes, cap + 1, axis=0), column])
-        mixes = mixes[mixes.sum(axis=1) <= most]
+        alike = [k for k, (other, _) in enumerate(caps[: n + 1]) if other == batch]
+        mixes = mixes[(mixes.sum(axis=1) <= most) & (mixes[:, alike].sum(axis=1) <= cap)]
         if len(mixes) > MAX_MIXES:
             return None
     return mixes

@@ -15,6 +15,7 @@ from routeplan.colony.halves import Taken, donor_half
 from routeplan.colony.held_kits import (
     frames_covered,
     held_kit,
+    held_kits,
     holds_with_bare,
     kits_in_range,
     split_troughs,
@@ -103,6 +104,21 @@ def test_the_kit_is_the_least_that_holds() -> None:
             least = min(work.frame * k.frames + work.shake * k.shakes for k in good)
             assert work.frame * held.frames + work.shake * held.shakes == least
             assert held in good
+
+
+def test_kits_of_which_none_needs_less_are_all_a_choice() -> None:
+    kits = held_kits(RANGE, "raise own", "deep", HOLD)
+    assert [(k.capped, k.open, k.shakes) for k in kits] == [(1, 1, 3), (2, 1, 1)]
+    for way in QUEEN_WAYS:
+        for frame in ("deep", "national", "medium"):
+            good = {
+                (k.capped, k.open, k.shakes)
+                for k in kits_in_range(RANGE)
+                if lowest(k, way, frame, HOLD)[0] >= 4500 - 0.5
+            }
+            least = {a for a in good if not any(b != a and all(map(int.__le__, b, a)) for b in good)}
+            assert {(k.capped, k.open, k.shakes) for k in held_kits(RANGE, way, frame, HOLD)} == least
+    assert held_kits(RANGE, "raise own", "deep", USUAL) == (RANGE,)
 
 
 def test_frames_without_bees_may_bring_a_split_under_its_floor() -> None:

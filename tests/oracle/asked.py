@@ -40,7 +40,10 @@ KINDS = Out._fields
 
 @dataclass(frozen=True)
 class Box:
-    """One split asked for. `order` is its row in `Operation.orders`, `hive` the one it is all of, if any."""
+    """One split asked for. `order` is its row in `Operation.orders`, `hive` the one it is all of, if any.
+
+    `kit` is the one of least work; `others` are further ones it may have instead, where floors ask for more.
+    """
 
     order: int
     kit: Kit
@@ -49,6 +52,7 @@ class Box:
     to_yard: str | None
     priority: int
     hive: tuple[str, str] | None = None
+    others: tuple[Kit, ...] = ()
 
     @property
     def needs(self) -> Give:
@@ -58,16 +62,22 @@ class Box:
     @property
     def out(self) -> Out:
         """What leaves hives for it when nothing is swapped and no frame is mixed."""
-        kit = self.kit
-        return Out(kit.capped, kit.open, 0, kit.food, kit.shakes, int(self.queen == "parent's"))
+        return self.outs[0]
+
+    @property
+    def outs(self) -> tuple[Out, ...]:
+        """The same for each kit it may have."""
+        queen = int(self.queen == "parent's")
+        return tuple(Out(k.capped, k.open, 0, k.food, k.shakes, queen) for k in (self.kit, *self.others))
 
 
 def box_of(operation: Operation, i: int) -> Box:
     """Return one split of an order, by the order's row."""
     order = operation.orders[i]
     named = None if order.hive is None else (_yard_of(order), order.hive)
-    kit = held(operation, operation.kit(order.kit), order.queen)
-    return Box(i, kit, order.queen, order.from_yard, order.to_yard, order.priority, named)
+    kit, *others = held(operation, operation.kit(order.kit), order.queen)
+    more = tuple(others) if named is None else ()
+    return Box(i, kit, order.queen, order.from_yard, order.to_yard, order.priority, named, more)
 
 
 def _yard_of(order: Order) -> str:

@@ -275,9 +275,12 @@ class Search:
     def _takes(self, hives: list[Hive], box: Box) -> Iterator[tuple[str, str, Taken]]:
         """Yield every way to fill one box from hives of one frame format, and what is swapped."""
         frames = sorted({h.frame for h in hives if box.kit.frame in (None, h.frame)})
-        mixed = range((box.out.open if meanings.may_mix(self.op, box) else 0) + 1)
-        for frame, swap, x in itertools.product(frames, meanings.swaps(self.op, box), mixed):
-            need = box.out._replace(open=box.out.open - x, mixed=x, food=0 if swap else box.out.food)
+        most_mixed = max(out.open for out in box.outs) if meanings.may_mix(self.op, box) else 0
+        ways = itertools.product(frames, meanings.swaps(self.op, box), box.outs, range(most_mixed + 1))
+        for frame, swap, out, x in ways:
+            if x > out.open:
+                continue
+            need = out._replace(open=out.open - x, mixed=x, food=0 if swap else out.food)
             shares = [
                 list(_shared(n, [h.frame == frame and self._gives(h, box, kind) for h in hives]))
                 for kind, n in need._asdict().items()

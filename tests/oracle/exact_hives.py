@@ -82,10 +82,12 @@ class Hives:
             parts = [[self._part(b, h, k, donors[h]) for k in range(len(KINDS))] for h in range(len(donors))]
             total = [sum(part[k] for part in parts) for k in range(len(KINDS))]
             placed, want = self.placed[b], box.out
-            model.add(total[CAPPED] == want.capped * placed)
-            model.add(total[OPEN] + total[MIXED] == want.open * placed)
+            kits = [(model.new_bool_var(f"kit {b} {n}"), out) for n, out in enumerate(box.outs)]
+            model.add(sum(x for x, _ in kits) == placed)
+            model.add(total[CAPPED] == sum(out.capped * x for x, out in kits))
+            model.add(total[OPEN] + total[MIXED] == sum(out.open * x for x, out in kits))
             model.add(total[FOOD] == want.food * (placed - sum(self.swapped[b].values())))
-            model.add(total[SHAKES] == want.shakes * placed)
+            model.add(total[SHAKES] == sum(out.shakes * x for x, out in kits))
             model.add(total[QUEEN] == want.queen * placed)
             model.add(sum(donors) <= self.op.settings.limits.donors_per_split)
             self.donor.append(donors)
@@ -94,7 +96,7 @@ class Hives:
     def _part(self, b: int, h: int, k: int, donor: cp_model.IntVar) -> cp_model.IntVar:
         """Frames, shakes or queen of one kind that one box takes from one hive."""
         box, hive = self.boxes[b], self.hives[h]
-        need = box.out[OPEN] if k == MIXED else box.out[k]
+        need = max(out[OPEN] if k == MIXED else out[k] for out in box.outs)
         own = box.hive == hive.key if box.hive is not None else hive.key not in self.named
         eggs = k in (OPEN, MIXED) and box.queen == "raise own" and box.hive is None
         if not own or (eggs and hive.key not in self.mothers):

@@ -11,14 +11,15 @@ from routeplan.operation.world import Hive, Kit, Operation, Order
 loop = import_module("routeplan.audit.floors")
 
 
-def held(operation: Operation, kit: Kit, queen: str) -> Kit:
-    """Return the kit of least work within a kit's range that holds; one for no frames if none does.
+def held(operation: Operation, kit: Kit, queen: str) -> tuple[Kit, ...]:
+    """Return the kits within a kit's range that hold while none that holds needs less, least work first; one
+    for no frames if none does.
 
     Raises ValueError where hives of several formats would each need a kit of their own.
     """
     settings = operation.settings
     if settings.floors.act != "hold":
-        return kit
+        return (kit,)
     (frame,) = {h.frame for h in operation.hives}
     work = settings.minutes
     kits = sorted(
@@ -26,8 +27,14 @@ def held(operation: Operation, kit: Kit, queen: str) -> Kit:
         key=lambda k: (work.frame * k.frames + work.shake * k.shakes, k.frames, k.capped, k.shakes),
     )
     floor = settings.floors.split_bees - 0.5
-    good = (k for k in kits if lowest_of_split(operation, k, queen, frame) >= floor)
-    return next(good, replace(kit, frame="none that holds"))
+    good = [k for k in kits if lowest_of_split(operation, k, queen, frame) >= floor]
+    least = [k for k in good if not any(o != k and _needs_less(o, k) for o in good)]
+    return tuple(least[:4]) or (replace(kit, frame="none that holds"),)
+
+
+def _needs_less(one: Kit, other: Kit) -> bool:
+    pairs = ((one.capped, other.capped), (one.open, other.open), (one.shakes, other.shakes))
+    return all(a <= b for a, b in pairs)
 
 
 def _within(kit: Kit) -> list[Kit]:

@@ -8,6 +8,8 @@ from routeplan.operation.colony_settings import Floors
 from routeplan.operation.world import Kit, Operation, Order
 from routeplan.plan import Plan
 from routeplan.planning.solve import plan_day
+from tests.oracle import exact
+from tests.oracle.test_against_planner import judge
 from tests.planning.make import DAY, DAY_ALONE, hive, operation, yard
 
 RANGE = Kit("range", capped=1, open=1, food=1, shakes=2, drawn=1, fill=1, capped_most=2, shakes_most=3)
@@ -30,15 +32,46 @@ def got(plan: Plan, split: str) -> dict[str, int]:
 
 
 def test_an_own_queen_gets_a_stronger_kit_and_the_plan_says_so() -> None:
+    """A third shake would do too, but no hive gives three: a second hive takes longer than one more frame."""
     one = of(Order("own", 1, "range", "raise own"), Order("mated", 1, "range", "mated"))
     plan = plan_day(one, seconds=20.0)
     assert audit(one, plan) == []
     made = {s.order: got(plan, s.id) for s in plan.splits}
     assert made["mated"] == {"capped": 1, "open": 1, "food": 1, "shake": 2}
-    assert made["own"] == {"capped": 1, "eggs": 1, "food": 1, "shake": 3}
+    assert made["own"] == {"capped": 2, "eggs": 1, "food": 1, "shake": 2}
     (said,) = [note for note in plan.notes if "rather than" in note]
-    assert said.startswith("Order “own” on deep frames gets 3 shakes rather than 2, so that ")
+    assert said.startswith("Order “own” on deep frames gets 2 capped rather than 1, so that ")
     assert said.endswith("a split keeps 4,500 bees at its lowest.")
+
+
+def test_each_yard_uses_the_kit_its_hives_can_make() -> None:
+    """One capped frame more or one shake more would do. A has one capped frame to give and shakes enough, B
+    capped frames enough and two shakes; with either kit alone one of them could make no split."""
+    hives = (
+        hive("A1", "A", bees=20.0, capped=1.4, open=7.0, queen_mother=True, boxes=2),
+        hive("A2", "A", bees=20.0, capped=0.5, open=7.0, boxes=2),
+        hive("B1", "B", bees=15.2, capped=8.0, open=4.0, queen_mother=True, boxes=2),
+        hive("B2", "B", bees=8.6, capped=4.0, open=2.0, boxes=2),
+    )
+    yards = (yard("A", 3.0), yard("B", 14.0), yard("Z", 25.0, room=2))
+    one = operation(yards, hives, (Order("own", 2, "range", "raise own"),), (RANGE,), settings=HOLD)
+    plan = plan_day(one, seconds=20.0)
+    assert audit(one, plan) == []
+    assert {s.from_yard: got(plan, s.id) for s in plan.splits} == {
+        "A": {"capped": 1, "eggs": 1, "food": 1, "shake": 3},
+        "B": {"capped": 2, "eggs": 1, "food": 1, "shake": 2},
+    }
+    names = {s.from_yard: s.id for s in plan.splits}
+    said = [note.split(", so that")[0] for note in plan.notes if "rather than" in note]
+    assert sorted(said) == [
+        f"Order “own” ({names['A']}) on deep frames gets 3 shakes rather than 2",
+        f"Order “own” ({names['B']}) on deep frames gets 2 capped rather than 1",
+    ]
+    truth = exact.best(one, 30.0)
+    assert isinstance(truth, exact.Answer)
+    assert judge(0, one, truth, plan) == []
+    for alone in (replace(RANGE, capped_most=None), replace(RANGE, shakes_most=None)):
+        assert len(plan_day(replace(one, kits=(alone,)), seconds=10.0).splits) == 1
 
 
 def test_orders_for_an_early_sale_are_told_apart() -> None:
