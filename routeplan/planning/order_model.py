@@ -134,6 +134,8 @@ class OrderModel:
                         else (one.mixes >= wanted[columns])
                     )
                     opening = np.where(alike.all(axis=1), np.maximum(opening, at_least), opening)
+            if not together:
+                keep = keep & one.least_kits(opening, self.case.fill_s)
             mixes, opening, beside = one.mixes[keep], opening[keep], one.beside[keep]
             chosen = [self.m.new_bool_var("") for _ in opening]
             self.m.add_exactly_one(chosen)

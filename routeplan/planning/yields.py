@@ -7,6 +7,7 @@ and with a price on each line the table the search uses: least[q] = least second
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import product
 
 import numpy as np
@@ -97,7 +98,8 @@ class YardYield:
     opening hives for the least that counts, what counts beside the clock, and the least counted seconds in
     all (filling, making and placing the splits too).
 
-    `lines` are the demand's lines in this format that may be made here. Boxes filled one by one may take
+    `lines` are the demand's lines in this format that may be made here; `alike` for each the first line that
+    differs from it in the kit only. Boxes filled one by one may take
     longer
     (donors of a box are limited, a queen found saves time only on what is really taken). `exact` is False
     where
@@ -106,6 +108,7 @@ class YardYield:
     """
 
     lines: tuple[int, ...]
+    alike: tuple[int, ...]
     mixes: Ints
     opening: Ints
     beside: Ints
@@ -113,6 +116,26 @@ class YardYield:
     exact: bool
     plain: bool
     merged: bool
+
+    def least_kits(self, opening: Ints, fill_s: Ints) -> NDArray[np.bool_]:
+        """Which mixes may be of use where they open for so many seconds: of those that differ in kits only
+        one of the least time on the clock, and such as count less beside it."""
+        use = np.ones(len(self.mixes), dtype=bool)
+        if self.alike != self.lines:
+            spent = opening + self.mixes @ fill_s[list(self.lines)]
+            ranked = np.lexsort((self.beside, spent, self._same_but_kits))
+            first = np.unique(self._same_but_kits[ranked], return_index=True)[1]
+            best = ranked[first][self._same_but_kits]
+            use = (best == np.arange(len(best))) | (self.beside < self.beside[best])
+        return use
+
+    @cached_property
+    def _same_but_kits(self) -> Ints:
+        """A number for each mix, the same for those that differ in kits only."""
+        folded = np.zeros_like(self.mixes)
+        for column, line in enumerate(self.alike):
+            folded[:, self.lines.index(line)] += self.mixes[:, column]
+        return np.unique(folded, axis=0, return_inverse=True)[1].ravel()
 
     def within(self, caps: list[int], size: int) -> "YardYield | None":
         """Leave out mixes of more splits than `caps` of each of the demand's lines, or `size` in all; None if
@@ -127,6 +150,7 @@ class YardYield:
         return replace(
             self,
             lines=tuple(self.lines[k] for k in mine),
+            alike=tuple(self.alike[k] for k in mine),
             mixes=self.mixes[keep][:, mine],
             opening=self.opening[keep],
             beside=self.beside[keep],
@@ -331,6 +355,7 @@ def yields_of(
                 of_yard.append(
                     _yield(
                         here,
+                        _alike(demand, here),
                         [_kind(d, work) for d in kinds],
                         needs[list(here)],
                         fixed,
@@ -341,6 +366,12 @@ def yields_of(
                 )
         result.append(tuple(y for y in of_yard if len(y.mixes) > 1))
     return tuple(result)
+
+
+def _alike(demand: Demand, lines: tuple[int, ...]) -> tuple[int, ...]:
+    """For each line the first of these that differs from it in the kit only; all are of one format."""
+    first: dict[tuple[int, str], int] = {}
+    return tuple(first.setdefault((demand.lines[k].batch, demand.lines[k].swap), k) for k in lines)
 
 
 def opening_together(work: Work, donors: Sequence[Donors], needed: Ints) -> int | None:
@@ -396,6 +427,7 @@ def _kind(donors: Donors, work: Work) -> _Kind:
 
 def _yield(
     lines: tuple[int, ...],
+    alike: tuple[int, ...],
     kinds: list[_Kind],
     needs: Ints,
     fixed: Ints,
@@ -426,7 +458,9 @@ def _yield(
     mixes, counted, clock = mixes[possible], counted[possible], clock[possible]
     counted[mixes.sum(axis=1) == 0] = clock[mixes.sum(axis=1) == 0] = 0
     plain = all(d.plain for d in kinds)
-    return YardYield(lines, mixes, clock, counted - clock, counted + mixes @ fixed, exact, plain, merged)
+    return YardYield(
+        lines, alike, mixes, clock, counted - clock, counted + mixes @ fixed, exact, plain, merged
+    )
 
 
 def _most_kits(kinds: list[_Kind], needs: Ints, size: int) -> int:

@@ -182,3 +182,17 @@ def test_hives_that_give_and_cost_alike_are_one_kind() -> None:
         ("deep", {390}, ["3"]),
         ("medium", {300}, ["4"]),
     ]
+
+
+def test_of_mixes_that_differ_in_kits_only_the_quickest_and_those_that_count_less_beside_are_of_use() -> None:
+    lines, alike = (0, 1, 2), (0, 0, 2)
+    mixes = np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0], [1, 0, 1], [0, 1, 1], [0, 0, 1]])
+    beside = np.array([0, 9, 0, 0, 0, 0])
+    none = np.zeros(len(mixes), dtype=np.int64)
+    one = yields.YardYield(lines, alike, mixes, none, beside, none, True, False, False)
+    fill_s, opening = np.array([100, 130, 100]), np.array([0, 50, 60, 90, 50, 40])
+    # 1 of line 0 takes 150 and counts 9 beside, 1 of line 1 takes 190; with line 2: 290 and 280
+    assert one.least_kits(opening, fill_s).tolist() == [True, True, True, False, True, True]
+    even = replace(one, beside=none)
+    assert even.least_kits(opening, fill_s).tolist() == [True, True, False, False, True, True]
+    assert replace(one, alike=lines).least_kits(opening, fill_s).all()
