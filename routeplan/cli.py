@@ -178,7 +178,7 @@ def audit(source: Path, plan_file: Path, notes: tuple[Path, ...]) -> None:
 @click.option("--at", type=click.DateTime(["%H:%M"]), help="Time now  [default: the last one noted].")
 @click.option("--out", type=click.Path(path_type=Path), help="Folder for the plan  [default: beside PLAN].")
 @click.option(
-    "--seconds", type=click.FloatRange(min=0.5), default=1.5, show_default=True, help="Time for planning."
+    "--seconds", type=click.FloatRange(min=0.5), default=1.0, show_default=True, help="Time for planning."
 )
 def replan(
     source: Path,
@@ -217,14 +217,13 @@ def replan(
     assert made.done is not None
     folder = out or plan_file.parent / f"again-{clock(made.done.at)[:5].replace(':', '')}"
     run = {"seconds": round(time.monotonic() - began, 1), "routeplan": __version__}
-    written = _write(state.operation, made, folder, run, earlier=plan_file.parent)
     click.echo(f"Planned again from {clock(made.done.at)[:5]}:")
     for line in made.done.changed:
         click.echo(f"  {line}")
     for violation in told:
         click.echo(f"  Already so: {violation.what} ({violation.rule})")
     _summary(state.operation, made)
-    for path in written:
+    for path in _write(state.operation, made, folder, run, earlier=plan_file.parent):
         click.echo(f"wrote {path}")
     if made.unplaced:
         _list_unplaced(state.operation, made)

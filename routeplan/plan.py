@@ -10,6 +10,7 @@ import json
 import re
 from dataclasses import dataclass
 from datetime import date
+from functools import cache, cached_property
 from typing import Any, get_args, get_origin, get_type_hints
 
 FORMAT = 6
@@ -363,6 +364,13 @@ class Plan:
     notes: tuple[str, ...] = ()
     done: Done | None = None
 
+    @cached_property
+    def id(self) -> str:
+        """What tells plans apart: the first 16 hex digits of SHA-256 (FIPS 180-4) over the plan's JSON
+        without `run`, keys sorted, no blanks, UTF-8."""
+        text = json.dumps(_body(self), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+        return hashlib.sha256(text.encode()).hexdigest()[:16]
+
 
 _CLOCK = {
     ("Stop", "arrive"),
@@ -381,10 +389,10 @@ def clock(seconds: int) -> str:
     return f"{seconds // 3600:02d}:{seconds % 3600 // 60:02d}:{seconds % 60:02d}"
 
 
-def _seconds(text: str, where: str) -> int:
+def _seconds(text: str) -> int:
     parts = text.split(":")
     if len(parts) != 3 or not all(p.isdigit() for p in parts):
-        raise PlanFormatError(f"{where}: {text!r} is not a time HH:MM:SS")
+        raise _WrongError(f"{text!r} is not a time HH:MM:SS")
     return int(parts[0]) * 3600 + int(parts[1]) * 60 + int(parts[2])
 
 
@@ -402,24 +410,30 @@ def _body(plan: Plan) -> dict[str, Any]:
 
 
 def _plain(value: Any) -> Any:
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        name = type(value).__name__
-        out = {}
-        for field in dataclasses.fields(value):
-            item = getattr(value, field.name)
-            is_clock = (name, field.name) in _CLOCK and item is not None
-            out[field.name] = clock(item) if is_clock else _plain(item)
-        return out
+    if isinstance(value, str | int | float | None):
+        return value
     if isinstance(value, tuple):
         return [_plain(v) for v in value]
-    return value.isoformat() if isinstance(value, date) else value
+    if isinstance(value, date):
+        return value.isoformat()
+    out = {}
+    kind: Any = type(value)
+    for name, is_clock in _fields(kind):
+        item = getattr(value, name)
+        out[name] = clock(item) if is_clock and item is not None else _plain(item)
+    return out
 
 
-def plan_id(plan: Plan) -> str:
-    """Return what tells plans apart: the first 16 hex digits of SHA-256 (FIPS 180-4) over the plan's JSON
-    without `run`, keys sorted, no blanks, UTF-8."""
-    text = json.dumps(_body(plan), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
-    return hashlib.sha256(text.encode()).hexdigest()[:16]
+@cache
+def _fields(kind: type) -> tuple[tuple[str, bool], ...]:
+    """The fields of a part of the plan, each with whether it is a clock time."""
+    return tuple((field.name, field.name in _clocks(kind)) for field in dataclasses.fields(kind))
+
+
+@cache
+def _hints(kind: type) -> dict[str, Any]:
+    """What each field of a part of the plan is."""
+    return get_type_hints(kind)
 
 
 def box_numbers(plan: Plan) -> dict[str, int]:
@@ -445,42 +459,86 @@ def from_json(text: str) -> Plan:
     if isinstance(body.get("proof"), dict):
         body["proof"].pop("gap", None)
         body["proof"].pop("gap_influenced", None)
-    plan = _build(Plan, body, "plan")
+    try:
+        plan = _build(Plan, body)
+    except _WrongError as fault:
+        raise PlanFormatError(f"plan{fault.path}: {fault.problem}") from fault
     assert isinstance(plan, Plan)
     return plan
 
 
-def _build(kind: Any, value: Any, where: str) -> Any:
-    if dataclasses.is_dataclass(kind) and isinstance(kind, type):
-        if not isinstance(value, dict):
-            raise PlanFormatError(f"{where}: expected an object")
-        hints = get_type_hints(kind)
-        if missing := hints.keys() - value.keys():
-            raise PlanFormatError(f"{where}: missing {', '.join(sorted(missing))}")
-        if unknown := value.keys() - hints.keys():
-            raise PlanFormatError(f"{where}: unknown {', '.join(sorted(unknown))}")
-        made = {}
-        for name, hint in hints.items():
-            item = value[name]
-            if (kind.__name__, name) in _CLOCK and isinstance(item, str):
-                item = _seconds(item, f"{where}.{name}")
-            made[name] = _build(hint, item, f"{where}.{name}")
-        return kind(**made)
-    if get_origin(kind) is tuple:
-        if not isinstance(value, list):
-            raise PlanFormatError(f"{where}: expected a list")
-        args = get_args(kind)
-        kinds = [args[0]] * len(value) if args[-1] is Ellipsis else list(args)
-        if len(kinds) != len(value):
-            raise PlanFormatError(f"{where}: expected {len(kinds)} items")
-        return tuple(_build(k, v, f"{where}[{i}]") for i, (k, v) in enumerate(zip(kinds, value, strict=True)))
-    if type(None) in get_args(kind):
-        return None if value is None else _build(get_args(kind)[0], value, where)
-    if kind is date:
+class _WrongError(Exception):
+    """What is wrong with a value, and where in it: the path is put together on the way out."""
+
+    def __init__(self, problem: str) -> None:
+        super().__init__(problem)
+        self.problem, self.path = problem, ""
+
+    def under(self, step: str) -> "_WrongError":
+        self.path = step + self.path
+        return self
+
+
+def _build(kind: Any, value: Any) -> Any:
+    """Return the value as a part of the plan; raise _WrongError where it is none."""
+    what, parts = _kind_of(kind)
+    if what == "plain":
+        if isinstance(value, bool) is not (kind is bool) or not isinstance(value, kind):
+            raise _WrongError(f"{value!r} is not {kind.__name__}")
+        return value
+    if what == "maybe":
+        return None if value is None else _build(parts[0], value)
+    if what == "part":
+        return _part(kind, value)
+    if what == "day":
         try:
             return date.fromisoformat(value)
         except (TypeError, ValueError) as fault:
-            raise PlanFormatError(f"{where}: {value!r} is not a date YYYY-MM-DD") from fault
-    if isinstance(value, bool) is not (kind is bool) or not isinstance(value, kind):
-        raise PlanFormatError(f"{where}: {value!r} is not {kind.__name__}")
-    return value
+            raise _WrongError(f"{value!r} is not a date YYYY-MM-DD") from fault
+    if not isinstance(value, list):
+        raise _WrongError("expected a list")
+    kinds = [parts[0]] * len(value) if parts[-1] is Ellipsis else parts
+    if len(kinds) != len(value):
+        raise _WrongError(f"expected {len(kinds)} items")
+    made: list[Any] = []
+    try:
+        for each, item in zip(kinds, value, strict=True):
+            made.append(_build(each, item))
+    except _WrongError as fault:
+        raise fault.under(f"[{len(made)}]") from fault.__cause__
+    return tuple(made)
+
+
+@cache
+def _kind_of(kind: Any) -> tuple[str, tuple[Any, ...]]:
+    """How a value of this kind is read, and the kinds inside it."""
+    if dataclasses.is_dataclass(kind):
+        return "part", ()
+    if get_origin(kind) is tuple:
+        return "list", get_args(kind)
+    if type(None) in get_args(kind):
+        return "maybe", get_args(kind)
+    return ("day" if kind is date else "plain"), ()
+
+
+def _part(kind: Any, value: Any) -> Any:
+    if not isinstance(value, dict):
+        raise _WrongError("expected an object")
+    hints = _hints(kind)
+    if missing := hints.keys() - value.keys():
+        raise _WrongError(f"missing {', '.join(sorted(missing))}")
+    if unknown := value.keys() - hints.keys():
+        raise _WrongError(f"unknown {', '.join(sorted(unknown))}")
+    made, clocks = {}, _clocks(kind)
+    for name, hint in hints.items():
+        item = value[name]
+        try:
+            made[name] = _build(hint, _seconds(item) if name in clocks and isinstance(item, str) else item)
+        except _WrongError as fault:
+            raise fault.under(f".{name}") from fault.__cause__
+    return kind(**made)
+
+
+@cache
+def _clocks(kind: type) -> frozenset[str]:
+    return frozenset(field for part, field in _CLOCK if part == kind.__name__)

@@ -7,7 +7,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from routeplan import cli
-from routeplan.plan import from_json, plan_id, to_json
+from routeplan.plan import from_json, to_json
 from tests.field.test_state import HEAD, row
 from tests.tiny import tiny_plan
 
@@ -42,7 +42,7 @@ def test_a_locked_gate(plan: Path, tmp_path: Path) -> None:
     assert plan.read_bytes() == before
     new = from_json((tmp_path / "again-1033" / "plan.json").read_text(encoding="utf-8"))
     assert new.done is not None
-    assert new.done.plan == plan_id(tiny_plan())
+    assert new.done.plan == tiny_plan().id
     assert (tmp_path / "again-1033" / "day.html").exists()
 
 

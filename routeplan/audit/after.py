@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from routeplan.audit import work
 from routeplan.audit.case import Case
 from routeplan.audit.figures import figure
-from routeplan.audit.hives import EPS, on_the_day
+from routeplan.audit.hives import EPS
 from routeplan.audit.roads import metre_s
 from routeplan.audit.times import drives
 from routeplan.audit.violation import Violation
@@ -100,7 +100,7 @@ def _row(case: Case, yard: Yard, splits: list[Split]) -> After:
 
 def _strong_hives(case: Case, yard: Yard) -> int:
     least = case.operation.settings.limits.strong_from_brood
-    brood = [on_the_day(h, case.operation.day).brood for h in case.operation.hives if h.yard == yard.id]
+    brood = [case.strengths[h.key].brood for h in case.operation.hives if h.yard == yard.id]
     return sum(b is not None and b >= least - EPS for b in brood)
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from routeplan.audit.hives import Strength, on_the_day
 from routeplan.audit.roads import Roads
 from routeplan.operation.world import Hive, Kit, Operation, Order, Yard
 from routeplan.plan import Plan, Split, Stop, Take
@@ -30,6 +31,11 @@ class Case:
     @cached_property
     def hives(self) -> dict[Key, Hive]:
         return {h.key: h for h in self.operation.hives}
+
+    @cached_property
+    def strengths(self) -> dict[Key, Strength]:
+        """What stands in each hive on the day."""
+        return {h.key: on_the_day(h, self.operation.day) for h in self.operation.hives}
 
     @cached_property
     def orders(self) -> dict[str, Order]:

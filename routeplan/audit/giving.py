@@ -6,7 +6,7 @@ from math import floor
 
 from routeplan.audit.case import Case, Key, frames_out, named
 from routeplan.audit.floors import keeps_floor
-from routeplan.audit.hives import EPS, Strength, eggs_fault, on_the_day, queen_mothers
+from routeplan.audit.hives import EPS, Strength, eggs_fault, queen_mothers
 from routeplan.audit.violation import Violation
 from routeplan.operation.settings import KeepBack
 from routeplan.operation.world import HEALTH_USABLE, QUEENS_NOT_LAYING, Hive
@@ -17,8 +17,8 @@ def keep_back(case: Case) -> Iterator[Violation]:
     """R1: a donor has the frames it gives, keeps its keep-back and cover, and is fit to give at all."""
     for key, give in case.gives.items():
         hive = case.hives[key]
-        strength = on_the_day(hive, case.operation.day)
-        fault = _unfit(case, hive, strength, give)
+        strength = case.strengths[key]
+        fault = next(_unfit(case, hive, strength, give), None)
         if fault:
             taken = frames_out(give) + give["shake"]
             yield Violation("R1", f"{named(key)} gives {_listed(give)}, but {fault}", taken, "frames", key)
@@ -28,11 +28,14 @@ def keep_back(case: Case) -> Iterator[Violation]:
 
 def is_allowed(case: Case, key: Key, give: Counter[str]) -> bool:
     """Whether a hive may give this much (R1, the limits of one donor in R3, R4, and R16)."""
-    hive = case.hives[key]
-    strength = on_the_day(hive, case.operation.day)
-    faults = (_unhealthy(case, hive, give), _shortages(case, key, give, strength), _overs(case, key, give))
-    fits = not _unfit(case, hive, strength, give) and not any(next(fault, None) for fault in faults)
-    return fits and keeps_floor(case, key, give)
+    hive, strength = case.hives[key], case.strengths[key]
+    faults = (
+        _unfit(case, hive, strength, give),
+        _unhealthy(case, hive, give),
+        _shortages(case, key, give, strength),
+        _overs(case, key, give),
+    )
+    return not any(next(fault, None) for fault in faults) and keeps_floor(case, key, give)
 
 
 def _listed(give: Counter[str]) -> str:
@@ -41,30 +44,32 @@ def _listed(give: Counter[str]) -> str:
     return ", ".join(parts) or "nothing"
 
 
-def _unfit(case: Case, hive: Hive, strength: Strength, give: Counter[str]) -> str | None:
+def _unfit(case: Case, hive: Hive, strength: Strength, give: Counter[str]) -> Iterator[str]:
     settings, own = case.operation.settings, hive.key in case.own_right
-    keep = _keeps(case, hive.key, give)
     not_laying = ("drone layer", "laying workers") if own else QUEENS_NOT_LAYING
-    faults = (
-        (not hive.may_give, "it may not give"),
-        (hive.queen in not_laying, f"its queen is noted as: {hive.queen}"),
-        (hive.count.queen_cells == "charged" and not own, "it has charged queen cells"),
-        (strength.bees is None, "its bees are not known"),
-        (strength.brood is None, "its brood is not known"),
-        (strength.food is None and keep.food > 0, "its food is not known"),
-        (
-            strength.age > settings.limits.count_last_days,
-            f"its count is {strength.age} days old, at most {settings.limits.count_last_days} are trusted",
-        ),
-        (give["mixed"] > 0 and (own or not settings.swaps.mixed_open), "mixed frames are not allowed"),
-        (give["mixed"] > 0 and not fresh_eggs(case, hive), "no fresh eggs were seen for mixed frames"),
-    )
-    return next((words for is_so, words in faults if is_so), None)
+    if not hive.may_give:
+        yield "it may not give"
+    if hive.queen in not_laying:
+        yield f"its queen is noted as: {hive.queen}"
+    if hive.count.queen_cells == "charged" and not own:
+        yield "it has charged queen cells"
+    if strength.bees is None:
+        yield "its bees are not known"
+    if strength.brood is None:
+        yield "its brood is not known"
+    if strength.food is None and _keeps(case, hive.key, give).food > 0:
+        yield "its food is not known"
+    if strength.age > settings.limits.count_last_days:
+        yield f"its count is {strength.age} days old, at most {settings.limits.count_last_days} are trusted"
+    if give["mixed"] > 0 and (own or not settings.swaps.mixed_open):
+        yield "mixed frames are not allowed"
+    if give["mixed"] > 0 and not fresh_eggs(case, hive):
+        yield "no fresh eggs were seen for mixed frames"
 
 
 def fresh_eggs(case: Case, hive: Hive) -> bool:
     """Whether eggs were seen in a hive so lately that a queen can be raised from them."""
-    age = on_the_day(hive, case.operation.day).age
+    age = case.strengths[hive.key].age
     return hive.count.eggs_seen is True and age <= case.operation.settings.limits.eggs_days
 
 
@@ -239,7 +244,7 @@ def _overs(case: Case, key: Key, give: Counter[str]) -> Iterator[Violation]:
 def _mosts(case: Case, key: Key, give: Counter[str]) -> Iterator[tuple[str, int, float]]:
     settings = case.operation.settings
     limits = settings.limits
-    brood = on_the_day(case.hives[key], case.operation.day).brood
+    brood = case.strengths[key].brood
     given = _brood_out(give)
     if key in case.own_right:
         return

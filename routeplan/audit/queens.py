@@ -5,7 +5,6 @@ from datetime import timedelta
 
 from routeplan.audit.case import WAYS, Case, Key, frames_out, named
 from routeplan.audit.giving import fresh_eggs
-from routeplan.audit.hives import on_the_day
 from routeplan.audit.violation import Violation, count
 from routeplan.operation.world import QUEENS_NOT_LAYING, Hive, Order
 from routeplan.plan import Stop
@@ -91,7 +90,7 @@ def _own_fault(case: Case, hive: Hive | None, order: Order, parts: int) -> str |
         return "it is not in the tables"
     charged, limits = hive.count.queen_cells == "charged", case.operation.settings.limits
     if order.queen == "own cells":
-        age = on_the_day(hive, case.operation.day).age
+        age = case.strengths[hive.key].age
         if not charged or age > limits.cells_days:
             return "no charged queen cells were seen in it lately"
     if order.queen == "parent's" and parts > 1:

@@ -8,7 +8,7 @@ from routeplan.field.entries import Entry
 from routeplan.field.notes import Notes
 from routeplan.operation.findings import Finding
 from routeplan.operation.world import HEALTH_USABLE, Operation
-from routeplan.plan import Plan, box_numbers, plan_id
+from routeplan.plan import Plan, box_numbers
 
 FRAMES_OF = (("capped", "capped"), ("open", "open"), ("food", "food"), ("bees", "shake"))
 """A column of what was taken, and the kind of take it is."""
@@ -195,7 +195,7 @@ def log_of(
     -------
     Log, None when any finding is an error, and all findings.
     """
-    sorting, own = _Sorting(operation, plan), plan_id(plan)
+    sorting, own = _Sorting(operation, plan), plan.id
     entries: list[Entry] = []
     for of_one in notes:
         if of_one.day is not None and of_one.day != plan.day:

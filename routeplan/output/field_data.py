@@ -10,7 +10,7 @@ from routeplan.output.day import Day, shut_in_limit_min
 from routeplan.output.hive_work import hive_kinds
 from routeplan.output.taking import kinds_needed
 from routeplan.output.templating import TEMPLATES
-from routeplan.plan import Stop, plan_id
+from routeplan.plan import Stop
 
 SCRIPTS = ("keep", "so_far", "written", "ask", "asking", "at_stops", "in_hand")
 """Files of the sheet's script in templates/field, in the order they build on each other."""
@@ -23,7 +23,7 @@ def field_data(day: Day) -> dict[str, Any]:
     plan, crew = day.plan, day.operation.crew
     return {
         "layout": LAYOUT,
-        "plan": plan_id(plan),
+        "plan": plan.id,
         "day": plan.day.isoformat(),
         "back": _minutes(plan.totals.back_home),
         "limit": round(shut_in_limit_min(day.operation)),

@@ -97,15 +97,23 @@ def _writable(value: Cell) -> Cell:
 
 
 def _finish(sheet: Worksheet) -> None:
-    """Make every text inert, the header stand still and the columns wide enough to read."""
+    """Make every text inert, the header stand still and the columns wide enough to read.
+
+    Text wraps, and stands at the top, in rows that hold more than one line; styles are dear in large sheets.
+    """
     sheet.freeze_panes = "A2"
     for column in sheet.iter_cols():
-        for cell in column:
-            if isinstance(cell.value, str):
-                cell.data_type = "s"
-                cell.quotePrefix = cell.row > 1 and cell.value[:1] in ("=", "+", "-", "@", "\t", "\r")
-                cell.alignment = Alignment(wrap_text=True, vertical="top")
-            if cell.row == 1:
-                cell.font = Font(bold=True)
         longest = max(len(str(cell.value)) for cell in column if cell.value is not None)
         sheet.column_dimensions[get_column_letter(column[0].column)].width = min(WIDEST, max(8, longest + 2))
+    for row in sheet.iter_rows():
+        texts = [cell for cell in row if isinstance(cell.value, str)]
+        wraps = any(len(cell.value) + 2 > WIDEST or "\n" in cell.value for cell in texts)
+        for cell in texts:
+            cell.data_type = "s"
+            if wraps:
+                cell.alignment = Alignment(wrap_text=True, vertical="top")
+            if cell.row > 1 and cell.value[:1] in ("=", "+", "-", "@", "\t", "\r"):
+                cell.quotePrefix = True
+        if row[0].row == 1:
+            for cell in row:
+                cell.font = Font(bold=True)

@@ -1,13 +1,14 @@
 """Boxes filled as the plan before fills them where its hives still serve; only the others are filled anew."""
 
 from collections import Counter
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from routeplan.operation.world import Hive
 from routeplan.planning.boxes import LEAST, Box, Boxes, Within, fill_boxes
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
 from routeplan.planning.drive import driven_from
+from routeplan.planning.one_by_one import one_by_one
 from routeplan.planning.order import Counts, Order, Times
 from routeplan.planning.work import Work
 from routeplan.planning.yields import Give, Option, seconds_saved
@@ -15,6 +16,8 @@ from routeplan.planning.yields import Give, Option, seconds_saved
 ANEW_S = 0.4
 """Most seconds for filling the other boxes of a yard."""
 NEVER = 10**7
+
+Key = tuple[str, str]
 
 
 @dataclass(frozen=True)
@@ -28,51 +31,69 @@ class Planned:
     takes: tuple[tuple[str, str, int], ...]
 
 
-def patched(
-    case: Case, order: Order, counts: Counts, planned: tuple[Planned, ...]
-) -> tuple[Counts, Times, dict[int, Boxes]] | None:
-    """Fill all boxes of an order, most of them as planned.
+@dataclass
+class Patcher:
+    """Fills boxes of one case; what was filled anew is remembered, as orders differ in few yards."""
 
-    Returns
-    -------
-    Counts with the seconds this takes, their clock, and the boxes by yard; None where a yard opens hives
-    twice, some box cannot be filled quickly, or the hours do not hold it.
-    """
-    opening, beside = list(counts.opening), list(counts.beside)
-    boxes: dict[int, Boxes] = {}
-    for i, visit in enumerate(order):
-        if not visit.opens or not any(counts.made[i]):
-            continue
-        if visit.yard in boxes:
+    case: Case
+    planned: tuple[Planned, ...]
+    filled: dict[tuple[int, tuple[int, ...], frozenset[Key]], tuple[Box, ...] | None] = field(
+        default_factory=dict
+    )
+
+    def patched(self, order: Order, counts: Counts) -> tuple[Counts, Times, dict[int, Boxes]] | None:
+        """Fill all boxes of an order, most of them as planned.
+
+        Returns
+        -------
+        Counts with the seconds this takes, their clock, and the boxes by yard; None where a yard opens hives
+        twice, some box cannot be filled quickly, or the hours do not hold it.
+        """
+        opening, beside = list(counts.opening), list(counts.beside)
+        boxes: dict[int, Boxes] = {}
+        for i, visit in enumerate(order):
+            if not visit.opens or not any(counts.made[i]):
+                continue
+            if visit.yard in boxes:
+                return None
+            found = self._of_yard(visit.yard, counts.made[i])
+            if found is None:
+                return None
+            boxes[visit.yard] = found
+            opening[i], beside[i] = found.opening_s[0], found.beside_s
+        aside = counts.aside_s + sum(beside) - sum(counts.beside)
+        counts = replace(counts, opening=tuple(opening), beside=tuple(beside), aside_s=aside)
+        times = driven_from(self.case, order, counts, self.case.start)
+        return None if times is None else (counts, times, boxes)
+
+    def _of_yard(self, yard: int, made: tuple[int, ...]) -> Boxes | None:
+        kept, left = _kept(self.case, yard, list(made), self.planned)
+        if kept is None:
             return None
-        found = _of_yard(case, visit.yard, counts.made[i], planned)
-        if found is None:
+        boxes, gives = kept
+        if not any(left):
+            opening, beside = _opening(self.case, yard, gives)
+            return Boxes(tuple(boxes), (opening,), beside, -NEVER, (0,), ())
+        free = frozenset(h.key for d in self.case.donors[yard] for h in d.hives if h.id not in gives)
+        more = self._anew(yard, tuple(left), free)
+        if more is None:
             return None
-        boxes[visit.yard] = found
-        opening[i], beside[i] = found.opening_s[0], found.beside_s
-    aside = counts.aside_s + sum(beside) - sum(counts.beside)
-    counts = replace(counts, opening=tuple(opening), beside=tuple(beside), aside_s=aside)
-    times = driven_from(case, order, counts, case.start)
-    return None if times is None else (counts, times, boxes)
+        for box in more:
+            for hive, k, n in box.takes:
+                gives.setdefault(hive.id, [0] * self.case.demand.width)[k] += n
+        opening, beside = _opening(self.case, yard, gives)
+        return Boxes((*boxes, *more), (opening,), beside, -NEVER, (0,), ())
 
-
-def _of_yard(case: Case, yard: int, made: tuple[int, ...], planned: tuple[Planned, ...]) -> Boxes | None:
-    kept, left = _kept(case, yard, list(made), planned)
-    if kept is None:
-        return None
-    boxes, gives = kept
-    opening, beside = _opening(case, yard, gives)
-    if not any(left):
-        return Boxes(tuple(boxes), (opening,), beside, -NEVER, (0,), ())
-    free = frozenset(h.key for d in case.donors[yard] for h in d.hives if h.id not in gives)
-    try:
-        rest = fill_boxes(case, yard, (tuple(left),), Within((NEVER,), NEVER), ANEW_S, LEAST, free)
-    except TimeoutError:
-        return None
-    if rest is None:
-        return None
-    opening, beside = opening + rest.opening_s[0], beside + rest.beside_s
-    return Boxes((*boxes, *rest.boxes), (opening,), beside, -NEVER, (0,), ())
+    def _anew(self, yard: int, left: tuple[int, ...], free: frozenset[Key]) -> tuple[Box, ...] | None:
+        """The other boxes of a yard, from hives that are free; None where none were found quickly."""
+        key = (yard, left, free)
+        if key not in self.filled:
+            try:
+                found = fill_boxes(self.case, yard, (left,), Within((NEVER,), NEVER), ANEW_S, LEAST, free)
+                self.filled[key] = None if found is None else found.boxes
+            except TimeoutError:
+                self.filled[key] = one_by_one(self.case, yard, left, free)
+        return self.filled[key]
 
 
 Kept = tuple[list[Box], dict[str, list[int]]]

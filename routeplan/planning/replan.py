@@ -39,10 +39,10 @@ def plan_again(state: State, seconds: float = 3.0) -> Plan:
     -------
     The plan of the whole day: visits done first, as they were. No split already made is left out.
     """
-    clock = Clock(seconds)
     travel = near_travel(state.operation)
     small = reduced(state, travel)
     base = base_of(state, small)
+    clock = Clock(seconds)
     kept = tuple(Kept(split, yard, QUARANTINE) for split, yard in state.quarantined.items())
     for late_s in LATE_S:
         rest = rest_of(state, small, base, kept, late_s)

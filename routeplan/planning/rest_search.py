@@ -17,7 +17,7 @@ from routeplan.planning.judge import LEARNING, Judge
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Round
 from routeplan.planning.order_model import Moves, OrderModel
-from routeplan.planning.patched import Planned, patched
+from routeplan.planning.patched import Patcher, Planned
 from routeplan.planning.rest import Rest
 from routeplan.planning.wander import wander
 
@@ -61,8 +61,8 @@ def best_rest(rest: Rest, before: Before, clock: Clock) -> Round | None:
     """Return the rest of the day; None when no order was found that places all boxes aboard."""
     weigher = _Weigher(rest, clock, before.planned)
     weighed: dict[Order, Weighed] = {}
-    for order in weigher.orders(before.order):
-        if clock.over() and weighed:
+    for n, order in enumerate(weigher.orders(before.order)):
+        if clock.over() and weighed and n > 1:  # the plan's own may make nothing any more
             break
         found = weigher.weigh(order)
         if found is not None:
@@ -90,7 +90,7 @@ class _Weigher:
     """Weighs orders of one rest exactly enough: counts, clock, load, boxes."""
 
     def __init__(self, rest: Rest, clock: Clock, planned: tuple[Planned, ...]) -> None:
-        self.case, self.clock, self.planned = rest.case, clock, planned
+        self.case, self.clock, self.patcher = rest.case, clock, Patcher(rest.case, planned)
         self.judge = Judge(rest.case, clock)
 
     def orders(self, before: Order):  # type: ignore[no-untyped-def]
@@ -147,7 +147,7 @@ class _Weigher:
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return None
         counts, times, worth = model.counts(), model.times(), model.worth_found()
-        found = patched(self.case, order, counts, self.planned)
+        found = self.patcher.patched(order, counts)
         if found is None:
             try:
                 boxes = self.judge.certify(order, counts, FILL_S)

@@ -73,8 +73,8 @@ def travel_of(operation: Operation) -> Travel:
         if pair.drive_min is not None:
             seconds[a + 1, b + 1] = seconds[b + 1, a + 1] = round(60 * pair.drive_min)
     quick_s = seconds.copy()
-    _close(quick_s.astype(np.float64), quick_s, np.zeros_like(metres))
-    _close(seconds + road_worth_s(operation.settings) * metres, seconds, metres)
+    close(quick_s.astype(np.float64), quick_s, np.zeros_like(metres))
+    close(seconds + road_worth_s(operation.settings) * metres, seconds, metres)
     far = flying >= operation.settings.minimum_distance_m - DISTANCE_TOLERANCE_M
     np.fill_diagonal(far, False)
     return Travel(flying, seconds, np.rint(metres).astype(np.int64), quick_s, far)
@@ -96,7 +96,7 @@ def _all_pairs(places: list[Place]) -> Floats:
     return matrix
 
 
-def _close(worth: Floats, seconds: Ints, metres: Floats) -> None:
+def close(worth: Floats, seconds: Ints, metres: Floats) -> None:
     """Replace each leg by the way of least worth, through other places if that is less (Floyd, Warshall)."""
     for via in range(len(seconds)):
         through = worth[:, via, None] + worth[None, via, :]

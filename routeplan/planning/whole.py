@@ -21,7 +21,6 @@ from routeplan.plan import (
     Totals,
     Unplaced,
     box_numbers,
-    plan_id,
 )
 from routeplan.planning.after import after_costs
 from routeplan.planning.case import bought_s
@@ -96,7 +95,7 @@ class Whole:
             done=Done(
                 stops=len(state.stops),
                 at=state.at_s,
-                plan=plan_id(old),
+                plan=old.id,
                 changed=changed,
                 kept=self.kept,
                 late=self._late(splits),

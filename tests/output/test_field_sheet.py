@@ -14,7 +14,7 @@ from routeplan.field.log import log_of
 from routeplan.field.notes import Notes, read_notes
 from routeplan.field.state import State, state_of
 from routeplan.output.page import day_page
-from routeplan.plan import SetAbove, plan_id
+from routeplan.plan import SetAbove
 from tests.output import rich
 from tests.output.browsing import DESK, PHONE, show
 from tests.output.crewing import Crew, crew_with
@@ -115,7 +115,7 @@ def test_a_whole_day_with_three_surprises(
     assert "0 full aboard" in totals.inner_text()
 
     notes, state = understood(one.saved(tmp_path))
-    assert (notes.plan, notes.day) == (plan_id(PLAN), PLAN.day)
+    assert (notes.plan, notes.day) == (PLAN.id, PLAN.day)
     assert {s.id: s.to_yard for s in state.splits} == {
         "s1": "Birch",
         "s2": "Heath",

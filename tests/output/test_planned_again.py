@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from routeplan import cli
 from routeplan.operation.read import read_operation
 from routeplan.output.page import day_page
-from routeplan.plan import from_json, plan_id
+from routeplan.plan import from_json
 from tests.output.browsing import DESK, PHONE
 from tests.output.crewing import crew_with
 
@@ -62,7 +62,7 @@ def test_half_a_day_with_three_surprises_is_planned_again(browser: Any, tmp_path
     assert done.exit_code in (0, cli.NOT_ALL), done.output
     again = from_json((tmp_path / "again" / "plan.json").read_text(encoding="utf-8"))
     assert again.done is not None
-    assert (again.done.stops, again.done.plan) == (2, plan_id(plan))
+    assert (again.done.stops, again.done.plan) == (2, plan.id)
     made = {s for stop in plan.stops[:2] for s in stop.makes} - {split}
     assert made <= {s.id for s in again.splits}, "no split that is made is lost"
     assert plan.stops[3].yard not in [s.yard for s in again.stops[2:]]

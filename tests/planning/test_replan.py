@@ -10,7 +10,7 @@ from routeplan.field.log import log_of
 from routeplan.field.notes import parse_notes_csv, parse_notes_json
 from routeplan.field.state import State, state_of
 from routeplan.operation.world import Operation
-from routeplan.plan import Plan, plan_id
+from routeplan.plan import Plan
 from routeplan.planning.replan import plan_again
 from tests.audit.sound_excluder import two_passes
 from tests.field.test_state import HEAD, read, row
@@ -206,7 +206,7 @@ def test_what_was_found_and_closed_before_stays_so_in_the_next_plan() -> None:
         json.dumps(
             {
                 "notes": 1,
-                "plan": plan_id(tiny_plan()),
+                "plan": tiny_plan().id,
                 "day": "2027-05-15",
                 "entries": [
                     {"at": "10:33", "stop": 1, "yard": "Acacia", "what": "left"},

@@ -74,7 +74,7 @@ def test_never_above_what_a_rest_counts(make) -> None:  # type: ignore[no-untype
 
 def test_hurried_distances_are_never_longer_and_nearly_exact() -> None:
     """Against geodesics: within 1.2 % (the flattening of WGS-84 allows 0.6 % either way)."""
-    operation = bench_operation(20, 300, 5, 2)
+    operation = bench_operation(50, 300, 5, 2)
     near, exact = near_travel(operation), travel_of(operation)
     assert (near.quick_s <= exact.quick_s).all()
     assert (near.drive_m <= exact.drive_m).all()
@@ -83,8 +83,15 @@ def test_hurried_distances_are_never_longer_and_nearly_exact() -> None:
     assert (near.drive_m[off] >= 0.985 * exact.drive_m[off] - 1).all()
 
 
-def test_where_a_road_is_known_all_is_measured() -> None:
-    operation = bench_operation(12, 150, 5, 2)
-    a, b = operation.yards[0].id, operation.yards[1].id
-    known = replace(operation, pairs=(Pair(a, b, drive_min=1.0),))
-    assert (near_travel(known).quick_s == travel_of(known).quick_s).all()
+@pytest.mark.parametrize("seed", [2, 4])
+def test_short_cuts_are_taken_in_a_hurry_too(seed: int) -> None:
+    """A road known to be quick, and two yards side by side."""
+    operation = bench_operation(50, 300, 5, seed)
+    first, second, third = operation.yards[:3]
+    beside = replace(third, place=second.place, parking=second.parking)
+    pairs = (Pair(first.id, second.id, drive_min=1.0),)
+    known = replace(operation, yards=(first, second, beside, *operation.yards[3:]), pairs=pairs)
+    near, exact = near_travel(known), travel_of(known)
+    assert near.quick_s[1, 3] == 60
+    assert (near.quick_s <= exact.quick_s).all()
+    assert (near.quick_s >= 0.98 * exact.quick_s - 60).all()
