@@ -358,14 +358,18 @@ def forecast_command(source: Path, plan_file: Path | None, out: Path | None) -> 
 @SOURCE
 @click.option("--on", type=click.DateTime(["%Y-%m-%d"]), help="Day to ask for  [default: today].")
 def due(source: Path, on: date | None) -> None:
-    """List the looks that are due, from the plans in the folder plans of SOURCE."""
+    """List the looks that are due, from the plans in the folder plans of SOURCE.
+
+    What later looks in its hives table did is left out.
+    """
+    from routeplan.operation.read import read_looks
     from routeplan.output.due import due_lines
 
     queens = _settings(source).queens
     plans, faults = _readable(_plans(source))
     for fault in faults:
         click.echo(fault, err=True)
-    for line in due_lines(plans, _date(on) or date.today(), queens):
+    for line in due_lines(plans, _date(on) or date.today(), queens, read_looks(source)):
         click.echo(line)
     if faults:
         sys.exit(DATA_FAULT)

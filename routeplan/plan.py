@@ -447,6 +447,11 @@ def box_numbers(plan: Plan) -> dict[str, int]:
     return {split: n for n, split in enumerate(made, 1)}
 
 
+def split_name(day: date, box: int) -> str:
+    """The name of a split as a hive of its yard: month, day and box, as "0509-1"."""
+    return f"{day:%m%d}-{box}"
+
+
 def from_json(text: str) -> Plan:
     """Read plan.json text; raise PlanFormatError naming the key missing, unknown or of a wrong type."""
     try:

@@ -1,5 +1,6 @@
 """The command line on what comes after the day: dates that are missed, how colonies fare."""
 
+import re
 import shutil
 from datetime import timedelta
 from pathlib import Path
@@ -92,3 +93,21 @@ def test_a_copy_to_pass_on_is_not_told_twice(tmp_path: Path) -> None:
     there = next(folder.glob("plans/*"))
     shutil.copytree(there, there.with_name(f"{there.name}-to-share"))
     assert run("due", folder, "--on", (tiny_plan().day + timedelta(6)).isoformat()).stdout == once.stdout
+
+
+def test_due_leaves_out_what_the_hives_table_says_is_done(tmp_path: Path) -> None:
+    folder = with_plan(tmp_path)
+    plan = tiny_plan()
+    donor = next((s.yard, s.opens[0]) for s in plan.stops if s.opens)
+    on = plan.day + timedelta(6)
+    before = run("due", folder, "--on", on.isoformat()).stdout
+    assert re.search(rf"hives? .*\b{donor[1]}\b", before.split(f" {donor[0]}\n")[1])
+    table = folder / "hives.csv"
+    heads = table.read_text(encoding="utf-8").splitlines()[0].split(",")
+    cells = {"hive": donor[1], "yard": donor[0], "inspected": on.isoformat(), "eggs_seen": "yes"}
+    row = ",".join(cells.get(head, "") for head in heads)
+    table.write_text(table.read_text(encoding="utf-8").rstrip("\n") + f"\n{row}\n", encoding="utf-8")
+    after = run("due", folder, "--on", on.isoformat()).stdout
+    here = after.split(f" {donor[0]}\n")[1:] or [""]
+    assert not re.search(rf"hives? .*\b{donor[1]}\b", here[0].split("\n ")[0])
+    assert len(after) < len(before)

@@ -10,7 +10,7 @@ from routeplan.field.used import stock_left
 from routeplan.operation.columns import TABLES
 from routeplan.operation.rows import Draft
 from routeplan.operation.world import Hive, Operation
-from routeplan.plan import Split, box_numbers
+from routeplan.plan import Split, box_numbers, split_name
 
 MOVEMENTS = "records/movements.csv"
 """Where the log of movements lies, beside the tables."""
@@ -65,7 +65,7 @@ def _names(state: State) -> dict[str, str]:
     numbers, taken = box_numbers(state.plan), {h.key for h in state.operation.hives}
     names = {}
     for split in state.splits:
-        name = f"{state.operation.day:%m%d}-{numbers[split.id]}"
+        name = split_name(state.operation.day, numbers[split.id])
         while (split.to_yard, name) in taken:
             name += "a"
         taken.add((split.to_yard, name))

@@ -16,7 +16,7 @@ from routeplan.operation.settings import Settings
 from routeplan.operation.sheet_rows import read_table
 from routeplan.operation.tables import open_source
 from routeplan.operation.toml_settings import read_settings
-from routeplan.operation.world import Operation
+from routeplan.operation.world import Look, Operation
 
 
 def read_operation(source: Path, day: date | None = None) -> tuple[Operation | None, list[Finding]]:
@@ -46,6 +46,19 @@ def read_draft(source: Path, day: date | None = None) -> tuple[Draft, list[Findi
     findings = [*opened.findings, *picked, *findings, *faults]
     findings.sort(key=lambda finding: finding.level)
     return draft, findings
+
+
+def read_looks(source: Path) -> tuple[Look, ...]:
+    """Read all dated looks of the hives table as far as they can be read; nothing is checked."""
+    opened = open_source(source)
+    settings, _ = read_settings(opened.settings)
+    grids, _ = pick_tables(opened, settings.words)
+    draft, _ = read_grids(grids, settings)
+    return tuple(
+        Look(row["yard"], row["hive"], row["inspected"], row["eggs_seen"] is True, row["treated_until"])
+        for row in draft["hives"].rows
+        if row["yard"] and row["hive"] and row["inspected"]
+    )
 
 
 def _day_is_lost(of_settings: list[Finding]) -> bool:

@@ -92,6 +92,17 @@ class Count:
 
 
 @dataclass(frozen=True)
+class Look:
+    """One row of the hives table that is dated: whether eggs were seen, until when it is treated."""
+
+    yard: str
+    hive: str
+    day: date
+    eggs: bool = False
+    treated_until: date | None = None
+
+
+@dataclass(frozen=True)
 class Hive:
     """One colony with its newest count.
 

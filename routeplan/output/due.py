@@ -1,11 +1,13 @@
 """What is due on a day, from the plans of the weeks before: yard by yard, so that one trip does it."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from routeplan.operation.settings import Queens
+from routeplan.operation.world import Look as Seen
 from routeplan.output import measures
+from routeplan.output.done import Done
 from routeplan.output.looks import Look, looks_of
 from routeplan.plan import Plan, box_numbers
 
@@ -17,6 +19,10 @@ LATE = "In the week before, if not done yet"
 SOON = "In the seven days after"
 SHUT = "Not to be opened on {day}"
 NOTHING = "Nothing is due on {day}."
+HOW = (
+    "A look in the hives table takes out what it did: its day under inspected, eggs_seen if you saw eggs. "
+    "Box 1 of 9 May stands there as 0509-1."
+)
 LINE = "  {who} of {made}, {when}: {words}"
 
 
@@ -30,23 +36,29 @@ class Due:
     look: Look
 
 
-def due_of(plans: Iterable[Plan], queens: Queens) -> tuple[Due, ...]:
-    """Return all looks of these plans by date, then yard."""
-    found = [
-        Due(plan.day, plan.day + timedelta(look.first), plan.day + timedelta(look.last), look)
-        for plan in plans
-        for look in looks_of(plan, box_numbers(plan), queens)
-    ]
+def due_of(
+    plans: Iterable[Plan], queens: Queens, seen: Collection[Seen] = (), until: date = date.max
+) -> tuple[Due, ...]:
+    """Return the looks of these plans that are not done by what was seen until a day, by date, then yard."""
+    found = []
+    for plan in plans:
+        done = Done(plan, seen, until)
+        for look in looks_of(plan, box_numbers(plan), queens):
+            if (left := done.left(look)) is not None:
+                first, last = plan.day + timedelta(look.first), plan.day + timedelta(look.last)
+                found.append(Due(plan.day, first, last, left))
     return tuple(sorted(found, key=lambda due: (due.first, due.last, due.look.yard, due.made)))
 
 
-def due_lines(plans: Iterable[Plan], on: date, queens: Queens) -> tuple[str, ...]:
+def due_lines(
+    plans: Iterable[Plan], on: date, queens: Queens, seen: Collection[Seen] = ()
+) -> tuple[str, ...]:
     """Say what is due on a day, what was in the week before, what comes in the week after.
 
-    Whether a look was made is not known here. Hives that were known to have no queen on the splitting day
-    are told like every hive that gave.
+    What the looks in `seen` did until that day is left out. Hives that were known to have no queen on the
+    splitting day are told like every hive that gave.
     """
-    dues, week = due_of(plans, queens), timedelta(AHEAD_DAYS)
+    dues, week = due_of(plans, queens, seen, on), timedelta(AHEAD_DAYS)
     now = [d for d in dues if d.first <= on <= d.last]
     parts = (
         (ON, [d for d in now if d.look.kind != "closed"]),
@@ -59,6 +71,8 @@ def due_lines(plans: Iterable[Plan], on: date, queens: Queens) -> tuple[str, ...
     for heading, listed in parts:
         if listed:
             lines += [f"{heading.format(day=today)}:", *_by_yard(listed)]
+    if parts[0][1] or parts[2][1]:
+        lines.append(HOW)
     return tuple(line.replace(measures.HARD, " ") for line in lines)
 
 

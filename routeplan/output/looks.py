@@ -1,7 +1,7 @@
 """The dated looks after a plan: who is looked at, when, what for, and what to do if it is not so."""
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from routeplan.colony.follow_ups import MAKE_A_TRIP, SPLITS, FollowUp, fewest_trips, of_hive, of_split
@@ -19,7 +19,7 @@ class Look:
     """One look at boxes or hives of a yard, from day `first` to day `last` after the splitting day.
 
     `what` is what to look for or to do, `if_not` what to do if it is not so (it begins with the
-    case: none, not), `kind` one of KINDS.
+    case: none, not), `kind` one of KINDS. `splits`, `hives`: those that are looked at, where they are told.
     """
 
     first: int
@@ -29,6 +29,8 @@ class Look:
     what: str
     if_not: str = ""
     kind: str = "look"
+    splits: tuple[str, ...] = ()
+    hives: tuple[str, ...] = ()
 
     @property
     def words(self) -> str:
@@ -64,7 +66,7 @@ def looks_of(
     queenless : hives (yard, hive) that were known to have no queen; one that gave raises one.
     gone : hives that are broken up.
     """
-    found = [*_at_splits(plan, boxes, queens), *_at_donors(plan, queens, queenless, gone)]
+    found = [*_at_splits(plan, boxes, queens), *_at_donors(plan, boxes, queens, queenless, gone)]
     return tuple(sorted(found, key=_order))
 
 
@@ -92,13 +94,17 @@ def _at_splits(plan: Plan, boxes: Mapping[str, int], queens: Queens) -> Iterator
     splits = sorted(plan.splits, key=lambda split: boxes[split.id])
     for yard in dict.fromkeys(s.to_yard for s in splits):
         for way in SPLITS:
-            here = [s.id for s in splits if s.queen == way and s.to_yard == yard]
+            here = tuple(s.id for s in splits if s.queen == way and s.to_yard == yard)
             if here:
-                yield from (_look(step, yard, boxes_said(boxes, here)) for step in of_split(way, queens))
+                yield from (who(_look(step, yard), boxes, here) for step in of_split(way, queens))
 
 
 def _at_donors(
-    plan: Plan, queens: Queens, queenless: Collection[tuple[str, str]], gone: Collection[tuple[str, str]]
+    plan: Plan,
+    boxes: Mapping[str, int],
+    queens: Queens,
+    queenless: Collection[tuple[str, str]],
+    gone: Collection[tuple[str, str]],
 ) -> Iterator[Look]:
     parted = {(s.from_yard, s.donors[0]) for s in plan.splits if s.queen == "own cells" and s.donors}
     for yard in dict.fromkeys(s.yard for s in plan.stops if s.opens):
@@ -109,12 +115,19 @@ def _at_donors(
             left = hive in queen_left or (yard, hive) in queenless
             alike.setdefault((left, not left and (yard, hive) in parted), []).append(hive)
         for (left, own), hives in sorted(alike.items()):
-            yield from (_look(step, yard, measures.hives(hives)) for step in of_hive(left, own, queens))
+            steps = of_hive(left, own, queens)
+            yield from (who(_look(step, yard), boxes, (), tuple(hives)) for step in steps)
 
 
-def _look(step: FollowUp, yard: str, who: str) -> Look:
+def _look(step: FollowUp, yard: str) -> Look:
     what = IN_DOUBT.format(look=step.look) if step.kind == "doubt" else step.look
-    return Look(step.first, step.last, yard, who, what, step.if_not, step.kind)
+    return Look(step.first, step.last, yard, "", what, step.if_not, step.kind)
+
+
+def who(look: Look, boxes: Mapping[str, int], splits: tuple[str, ...], hives: tuple[str, ...] = ()) -> Look:
+    """Return a look at these splits, or at these hives."""
+    said = boxes_said(boxes, splits) if splits else measures.hives(hives)
+    return replace(look, who=said, splits=splits, hives=hives)
 
 
 def _ended(text: str) -> str:
