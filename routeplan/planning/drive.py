@@ -8,9 +8,10 @@ import numpy as np
 from ortools.graph.python import max_flow
 
 from routeplan.planning.case import Case
+from routeplan.planning.openings import Ints
 from routeplan.planning.order import Counts, Order, Times
 from routeplan.planning.remaining import INF
-from routeplan.planning.yields import Ints, convolve
+from routeplan.planning.yields import convolve
 
 
 def driven(case: Case, order: Order, counts: Counts) -> Times | None:

@@ -9,9 +9,10 @@ from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
 from routeplan.planning.drive import driven_from
 from routeplan.planning.one_by_one import one_by_one
+from routeplan.planning.openings import Give
 from routeplan.planning.order import Counts, Order, Times
 from routeplan.planning.work import Work
-from routeplan.planning.yields import Give, Option, seconds_saved
+from routeplan.planning.yields import Option, seconds_saved
 
 ANEW_S = 0.4
 """Most seconds for filling the other boxes of a yard."""

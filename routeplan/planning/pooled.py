@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
+from routeplan.planning.openings import Ints
 from routeplan.planning.order import Order, Round, Visit, orderly
 from routeplan.planning.remaining import INF
 from routeplan.planning.rounds import FREE, PLAIN, Found, Progress
@@ -32,7 +33,6 @@ from routeplan.planning.units import (
     with_given,
     with_placed,
 )
-from routeplan.planning.yields import Ints
 
 BEAM = 12
 TABLES = 4

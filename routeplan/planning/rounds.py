@@ -28,11 +28,12 @@ from routeplan.planning.drive import counted, one_line
 from routeplan.planning.flow import Flow, Flows
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
+from routeplan.planning.openings import Ints
 from routeplan.planning.order import Order, Round, Visit
 from routeplan.planning.placed import Down, Placed
 from routeplan.planning.remaining import INF, Ground, Remaining
 from routeplan.planning.track import Pace, Track
-from routeplan.planning.yields import Ints, convolve
+from routeplan.planning.yields import convolve
 
 Progress = Callable[[str, int | None, int | None], None]
 """Called with (stage, best counted seconds or None, proven bound or None)."""

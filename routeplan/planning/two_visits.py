@@ -12,8 +12,9 @@ from dataclasses import replace
 from routeplan.operation.world import Operation
 from routeplan.planning.demand import Demand
 from routeplan.planning.limits import Clock
+from routeplan.planning.openings import INF, Ints
 from routeplan.planning.work import Work
-from routeplan.planning.yields import INF, Donors, Ints, YardYield, usual_s, yields_of
+from routeplan.planning.yields import Donors, YardYield, usual_s, yields_of
 
 Kinds = dict[str, tuple[Donors, ...]]
 """Kinds of donors by yard."""

@@ -12,10 +12,11 @@ import numpy as np
 from routeplan.planning.case import DAY_S, Case
 from routeplan.planning.demand import KINDS, QUEEN
 from routeplan.planning.limits import Clock
+from routeplan.planning.openings import Ints
 from routeplan.planning.order import Order
 from routeplan.planning.remaining import INF
 from routeplan.planning.work import Work
-from routeplan.planning.yields import Ints, convolve, opening_together, saved_s
+from routeplan.planning.yields import convolve, opening_together, saved_s
 
 MOST_UNITS = 400
 """Larger tables are not tried."""

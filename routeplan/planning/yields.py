@@ -18,20 +18,15 @@ from routeplan.colony.surplus import Gives, Surplus, cannot_part
 from routeplan.operation.world import Hive, Kit, Operation
 from routeplan.planning.demand import KINDS, Batch, Demand
 from routeplan.planning.limits import Clock
+from routeplan.planning.openings import INF, Give, Ints, Kind, least_opening
 from routeplan.planning.work import Work
 
-INF = 10**8
-ONE = 2**22
-"""A counted second where seconds on the clock are kept in the same number."""
-MAX_STATES = 1_500_000
+MAX_STATES = 800_000
+"""Entries of a table of frames, so that a yard takes tenths of a second."""
 MAX_MIXES = 40_000
 HURRY = 0.6
 """Share of the time for planning that must be left for exact tables; less, and coarse ones have to do."""
-HURRIED_STATES = 500
-
-Ints = NDArray[np.int64]
-Give = tuple[int, ...]
-"""What an option gives, as a need vector is written."""
+HURRIED_STATES = 5_000
 
 
 @dataclass(frozen=True, order=True)
@@ -379,31 +374,11 @@ def opening_together(work: Work, donors: Sequence[Donors], needed: Ints) -> int 
     stood in one yard; INF where they cannot, None where some way of working one counts less than nothing."""
     if any(o.counted_s(work) < 0 for d in donors for o in d.options):
         return None
-    table, _ = _least_opening([_kind(d, work) for d in donors], needed)
-    return int(table[tuple(int(n) for n in needed)])
+    counted, _, _ = least_opening([_kind(d, work) for d in donors], needed[None, :], MAX_STATES)
+    return int(counted[0])
 
 
-@dataclass(frozen=True)
-class _Kind:
-    """How many hives there are of a kind, and what each may give: (give, counted seconds, seconds on the
-    clock).
-
-    `exact` are gives taken whole or not at all: those that take less than nothing (a hive due anyway,
-    its queen found), and parts of a hive split in its own right. `plain`: nothing counts but the clock.
-    """
-
-    number: int
-    gives: tuple[tuple[Give, int, int], ...]
-    exact: tuple[tuple[Give, int, int], ...]
-    plain: bool
-
-    @property
-    def all_gives(self) -> tuple[tuple[Give, int, int], ...]:
-        """All gives with their seconds."""
-        return self.gives + self.exact
-
-
-def _kind(donors: Donors, work: Work) -> _Kind:
+def _kind(donors: Donors, work: Work) -> Kind:
     least: dict[Give, tuple[int, int]] = {}
     exact: dict[Give, tuple[int, int]] = {}
     less_than_nothing = any(o.counted_s(work) < 0 for o in donors.options)
@@ -422,13 +397,13 @@ def _kind(donors: Donors, work: Work) -> _Kind:
             into[give] = min((spent, o.open_s - less), into.get(give, (INF, INF)))
     gives, negative = (tuple((g, *cost) for g, cost in sorted(row.items())) for row in (least, exact))
     plain = all(not (o.off_s or o.against_s) for o in donors.options)
-    return _Kind(len(donors.hives), gives, negative, plain)
+    return Kind(len(donors.hives), gives, negative, plain)
 
 
 def _yield(
     lines: tuple[int, ...],
     alike: tuple[int, ...],
-    kinds: list[_Kind],
+    kinds: list[Kind],
     needs: Ints,
     fixed: Ints,
     caps: list[tuple[int, int]],
@@ -449,11 +424,8 @@ def _yield(
     supply = sum(d.number * np.array([g for g, _, _ in d.all_gives]).max(axis=0) for d in kinds)
     reachable = (wanted <= supply).all(axis=1)
     mixes, wanted = mixes[reachable], wanted[reachable]
-    shape = wanted.max(axis=0)
-    while np.prod(shape + 1.0) > states:  # leave out the largest kind: a lower limit again
-        shape[int(shape.argmax())], exact = 0, False
-    at = tuple(np.minimum(wanted, shape).T)
-    counted, clock = (table[at] for table in _least_opening(kinds, shape))
+    counted, clock, by_frames = least_opening(kinds, wanted, states)
+    exact = exact and by_frames
     possible = counted < INF
     mixes, counted, clock = mixes[possible], counted[possible], clock[possible]
     counted[mixes.sum(axis=1) == 0] = clock[mixes.sum(axis=1) == 0] = 0
@@ -463,7 +435,7 @@ def _yield(
     )
 
 
-def _most_kits(kinds: list[_Kind], needs: Ints, size: int) -> int:
+def _most_kits(kinds: list[Kind], needs: Ints, size: int) -> int:
     """Upper limit on splits: for every set of kinds, what all hives give over the least a kit needs."""
     gives = np.array([g for d in kinds for g, _, _ in d.all_gives], dtype=np.int64)
     first = np.cumsum([0] + [len(d.all_gives) for d in kinds[:-1]])
@@ -486,59 +458,6 @@ def _mixes(caps: list[tuple[int, int]], most: int) -> Ints | None:
         if len(mixes) > MAX_MIXES:
             return None
     return mixes
-
-
-def _least_opening(kinds: Sequence[_Kind], shape: Ints) -> tuple[Ints, Ints]:
-    """Least counted seconds of opening to supply at least t of each kind, for all t up to `shape`, and the
-    seconds that takes on the clock (dynamic program).
-
-    The table grows with what the hives so far can supply. Both seconds are kept in one number, so that of
-    ways that count as much the quickest is the least.
-    """
-    top = [int(n) for n in shape]
-    plain = all(d.plain for d in kinds)
-    one, kept = (1, np.int32) if plain else (ONE, np.int64)
-    never = INF * one
-    table = np.zeros((1,) * len(top), dtype=kept)
-    for d in sorted(kinds, key=lambda kind: bool(kind.exact)):
-        nothing, rows = (0,) * len(top), (_clipped(d.gives, top), _clipped(d.exact, top))
-        rows[0].pop(nothing, None)
-        idle = rows[1].pop(nothing, (0, 0))[0] * one
-        gives, exact = (
-            {give: seconds * one + (0 if plain else spent) for give, (seconds, spent) in row.items()}
-            for row in rows
-        )
-        most = [max((g[k] for g in (*gives, *exact)), default=0) for k in range(len(top))]
-        for _ in range(d.number):
-            edges = (np.maximum(np.arange(-m, size), 0) for m, size in zip(most, table.shape, strict=True))
-            padded = table[np.ix_(*edges)]
-            reach = [min(n, size - 1 + m) for n, size, m in zip(top, table.shape, most, strict=True)]
-            new = np.full([n + 1 for n in reach], never, dtype=kept)
-            new[tuple(slice(0, size) for size in table.shape)] = table + kept(idle)
-            for g, cost in gives.items():
-                ends = [min(n, size - 1 + x) + 1 for n, size, x in zip(reach, table.shape, g, strict=True)]
-                into = tuple(slice(0, end) for end in ends)
-                window = tuple(slice(m - x, m - x + end) for m, x, end in zip(most, g, ends, strict=True))
-                np.minimum(new[into], padded[window] + kept(cost), out=new[into])
-            for g, cost in exact.items():
-                ends = [min(n, size - 1 + x) + 1 for n, size, x in zip(reach, table.shape, g, strict=True)]
-                into = tuple(slice(x, end) for x, end in zip(g, ends, strict=True))
-                window = tuple(slice(0, end - x) for x, end in zip(g, ends, strict=True))
-                np.minimum(new[into], table[window] + kept(cost), out=new[into])
-            table = np.minimum(new, never, out=new)
-    whole = np.full([n + 1 for n in top], never, dtype=np.int64)
-    whole[tuple(slice(0, size) for size in table.shape)] = table
-    counted = (whole + one // 2) // one
-    return counted, counted if plain else whole - counted * one
-
-
-def _clipped(gives: tuple[tuple[Give, int, int], ...], top: list[int]) -> dict[Give, tuple[int, int]]:
-    """The gives within the table, each at its least seconds."""
-    least: dict[Give, tuple[int, int]] = {}
-    for full, *cost in gives:
-        g = tuple(map(min, full, top))
-        least[g] = min((cost[0], cost[1]), least.get(g, (INF, INF)))
-    return least
 
 
 def priced_yields(yields: tuple[tuple[YardYield, ...], ...], prices: NDArray[np.int64], size: int) -> Ints:

@@ -13,7 +13,8 @@ from routeplan.operation.world import Kit, Operation, Order
 from routeplan.planning import yields
 from routeplan.planning.case import Case, case_of
 from routeplan.planning.demand import KINDS, demand_of
-from routeplan.planning.yields import INF, donors_of, priced_yields
+from routeplan.planning.openings import INF
+from routeplan.planning.yields import donors_of, priced_yields
 from tests.planning.make import DAY_ALONE, hive, operation, yard
 from tests.planning.tried import every_mix, fixed_s, least_hive_s, needed
 
