@@ -32,6 +32,13 @@ def which_frames(looks: Iterable[FrameLook], asked: Mapping[str, int]) -> dict[s
     return chosen
 
 
+def best_frames(looks: Iterable[FrameLook]) -> tuple[int, int]:
+    """Return how many frames of one hive are emerging, and how many are mostly eggs and tiny larvae."""
+    there = list(looks)
+    emerging = sum(f.emerging and _tenths(f, "capped") >= LEAST_TENTHS for f in there)
+    return emerging, sum(f.eggs and _tenths(f, "open") >= LEAST_TENTHS for f in there)
+
+
 def _tenths(look: FrameLook, kind: str) -> float:
     if kind == "mixed":
         return 2 * min(look.capped, look.open)

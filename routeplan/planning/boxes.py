@@ -9,6 +9,7 @@ from math import ceil
 
 from ortools.sat.python import cp_model
 
+from routeplan.colony.which_frames import best_frames
 from routeplan.operation.world import Hive
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS, QUEEN
@@ -16,8 +17,11 @@ from routeplan.planning.two_visits import at_one_visit
 from routeplan.planning.work import Work
 from routeplan.planning.yields import Option, seconds_saved
 
+CAPPED, OPEN = KINDS.index("capped"), (KINDS.index("open"), KINDS.index("eggs"))
 ANY, LEAST, EVEN = "any", "least", "even"
 NEVER = 10**7
+SUITS = 150
+"""What a frame on record that suits is worth where hives are left even; a donor fewer in a box counts 500."""
 EVEN_WORK = 1.0
 """Work spent on leaving hives even, in the solver's repeatable unit (about a second): alike anywhere."""
 
@@ -278,7 +282,8 @@ class _Filling:
         self.model.add(sum(firsts) == chosen)
 
     def _prefer_even(self) -> None:
-        """The largest least margin over the keep-back first, then few donors a box, then the strongest."""
+        """The largest least margin over the keep-back first, then few donors a box, then frames on record
+        that are emerging or mostly eggs, then the strongest."""
         keep, bees = self.case.operation.settings.keep_back, self.case.operation.settings.bees
         smallest = self.model.new_int_var(-1000, 1000, "")
         strength = []
@@ -300,7 +305,20 @@ class _Filling:
             self.model.add(smallest <= spare_bees - bees_out + 2000 * (1 - opened))
             strength.append(spare_brood * brood_out + spare_bees * (food + shake))
         donors = sum(d for row in self.donors for d in row)
-        self.model.maximize(10_000 * smallest - 500 * donors + sum(strength))
+        suits = SUITS * sum(self._suiting(h) for h in range(len(self.hives)))
+        self.model.maximize(10_000 * smallest - 500 * donors + suits + sum(strength))
+
+    def _suiting(self, h: int) -> Expr:
+        """Frames a hive gives of which it has such on record: capped ones emerging, open ones mostly eggs."""
+        hive, _ = self.hives[h]
+        looks = [f for f in self.case.operation.frames if (f.yard, f.hive) == hive.key]
+        suiting: list[cp_model.IntVar] = []
+        for most, kinds in zip(best_frames(looks), ((CAPPED,), OPEN), strict=True):
+            takes = [x for given in self.given[h] for k in kinds for x in given[k]]
+            if most and takes:
+                suiting.append(self.model.new_int_var(0, most, ""))
+                self.model.add(suiting[-1] <= sum(takes))
+        return sum(suiting)
 
     def solve(self, seconds: float, aim: str) -> Boxes | None:
         if aim == EVEN:

@@ -1,6 +1,6 @@
 """Which frames to take: emerging brood, mostly eggs, each frame once."""
 
-from routeplan.colony.which_frames import which_frames
+from routeplan.colony.which_frames import best_frames, which_frames
 from routeplan.operation.world import FrameLook
 
 
@@ -44,3 +44,9 @@ def test_a_frame_with_little_of_it_does_not_serve() -> None:
     assert which_frames([look(8, capped=6)], {"capped": 1}) == {"capped": (8,)}
     assert which_frames([look(9, capped=7, open_=9)], {"capped": 1}) == {}
     assert which_frames([], {"capped": 1}) == {}
+
+
+def test_frames_that_suit_best_are_counted() -> None:
+    assert best_frames(NEST) == (1, 1)
+    assert best_frames([look(1, capped=4, emerging=True), look(2, open_=12)]) == (0, 0)
+    assert best_frames([look(1, capped=6, open_=9, emerging=True, eggs=True)]) == (0, 1)
