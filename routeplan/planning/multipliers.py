@@ -116,8 +116,8 @@ def multiplied(
         for z, q, r in best_walk(ground, table):
             use_made[z] += q
             use_placed[z] += r
-        over_made = _outside(use_made, ground.due_from, ground.most, made)
-        over_placed = _outside(use_placed, ground.due_to, ground.room, placed)
+        over_made = outside(use_made, ground.due_from, ground.most, made)
+        over_placed = outside(use_placed, ground.due_to, ground.room, placed)
         norm = float((over_made**2).sum() + (over_placed**2).sum())
         if norm == 0:
             break
@@ -129,7 +129,7 @@ def multiplied(
     return best
 
 
-def _outside(use: Ints, low: Ints, high: Ints, price: np.ndarray) -> Ints:
+def outside(use: Ints, low: Ints, high: Ints, price: np.ndarray) -> Ints:
     """How far a use lies over its most (price > 0) or under its least (price < 0); at price 0 both."""
     over, under = use - high, use - low
     return np.where(price > 0, over, np.where(price < 0, under, np.maximum(over, 0) + np.minimum(under, 0)))

@@ -10,15 +10,15 @@ visit at which nothing is taken or placed is needless, as drives are shortest al
 import heapq
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import InitVar, dataclass
 
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
 from routeplan.planning.openings import Ints
-from routeplan.planning.order import Order, Round, Visit, orderly
+from routeplan.planning.order import Order, Round, Visit
+from routeplan.planning.pooled_plans import PooledPlans, over_at
 from routeplan.planning.remaining import INF
 from routeplan.planning.rounds import FREE, PLAIN, Found, Progress
-from routeplan.planning.two_yard_judge import TwoYardJudge
 from routeplan.planning.units import (
     Choice,
     Costs,
@@ -66,12 +66,12 @@ class PooledSearch:
     case: Case
     clock: Clock
     progress: Progress
-    best: Round | None = None
-    below_s: int = INF
+    best: InitVar[Round | None] = None
+    below_s: InitVar[int] = INF
     choices: list[Choice] | None = None
-    judged: set[Order] = field(default_factory=set)
 
-    def __post_init__(self) -> None:
+    def __post_init__(self, best: Round | None, below_s: int) -> None:
+        self.plans = PooledPlans(self.case, self.clock, self.progress, best, below_s)
         self.costs = counted_costs(self.case)
         self.clock_costs = clock_costs(self.case)
         self.apart_costs = apart(self.case, self.costs)
@@ -79,10 +79,9 @@ class PooledSearch:
             self.choices = best_choices(self.case, self.costs, TABLES, self.clock.part(self.clock.left() / 4))
         self.tables = self._tables(self.costs, self.choices)
         self.times = self._tables(self.clock_costs, [Choice(c.weights) for c in self.choices[:1]])
-        self.judge = TwoYardJudge(self.case, self.clock)
         self.ties = itertools.count()
         self.together = Together(self.case)
-        self.bound_s = max((t.root for t in self.tables), default=0)
+        self.bound_s = self.plans.bound_s = max((t.root for t in self.tables), default=0)
 
     def _tables(self, costs: Costs, choices: list[Choice]) -> list[Units]:
         return [t for c in choices if (t := tables(self.case, costs, c)) is not None]
@@ -92,10 +91,6 @@ class PooledSearch:
         """Whether by the tables no plan fits the day, or none exists."""
         day_s = self.case.end - self.case.start
         return self.bound_s >= INF or any(t.root > day_s for t in self.times)
-
-    def limit(self) -> int:
-        """Counted seconds that a plan must stay under."""
-        return min(self.below_s, self.best.counted_s if self.best else INF)
 
     # --- partial orders -------------------------------------------------------------------------------------
 
@@ -110,14 +105,10 @@ class PooledSearch:
         late."""
         case, order, y = self.case, (*part.order, visit), visit.yard
         last = part.order[-1].yard + 1 if part.order else 0
-        set_up, leaving = case.opening if visit.opens else case.placing
-        begin = max(part.earliest + case.drive(last, y + 1), int(case.opens[y]))
-        at_hives = max(begin + set_up, case.hives_from) if visit.opens else begin + set_up
-        earliest = at_hives + leaving
-        late = earliest > int(case.closes[y]) or earliest + case.drive(y + 1, 0) > case.end
-        if timed and (late or (visit.opens and at_hives > case.hives_until)):
+        earliest = over_at(case, part.order, part.earliest, visit) if timed else part.earliest
+        if earliest is None:
             return None
-        work = set_up + leaving
+        work = sum(case.opening if visit.opens else case.placing)
         spent = part.spent_s + int(self.costs.drive[last, y + 1]) + work
         clock_s = part.clock_s + case.drive(last, y + 1) + work
         given, placed = part.given, part.placed
@@ -164,58 +155,30 @@ class PooledSearch:
 
     # --- plans ----------------------------------------------------------------------------------------------
 
-    def look(self, order: Order) -> bool:
-        """Judge an order roughly; keep it if it is the best so far, and say whether it is."""
-        if order in self.judged or not orderly(order, self.case.operation.settings.limits.visits_per_yard):
-            return False
-        self.judged.add(order)
-        found = self.judge.rough(order, self.limit())
-        if found is None or found.counted_s >= self.limit():
-            return False
-        self._keep(found)
-        return True
-
-    def _keep(self, found: Round) -> None:
-        self.best = found
-        self.progress("two yards", found.counted_s, self.bound_s)
-
     def beam(self, way: str, clock: Clock) -> None:
         """Walk level by level with the most promising orders only, for a first plan."""
         level = [self.start()]
         while level and not clock.over():
             grown = [p for part in level for v in self.children(part, way) if (p := self.extend(part, v))]
             grown.sort(key=lambda p: (p.bound_s, len(p.order), str(p.order)))
-            level = [p for p in grown if p.bound_s < self.limit()][:BEAM]
-            ends = sorted((p for p in grown if p.whole_s < self.limit()), key=lambda p: p.whole_s)
+            level = [p for p in grown if p.bound_s < self.plans.limit()][:BEAM]
+            ends = sorted((p for p in grown if p.whole_s < self.plans.limit()), key=lambda p: p.whole_s)
             for part in ends[:ROUGH_A_LEVEL]:
                 if not clock.over():
-                    self.look(part.order)
-
-    def near(self, clock: Clock) -> None:
-        """Look for better plans near the best: a visit more, fewer, elsewhere, or two changed places."""
-        better = self.best is not None
-        while better and not clock.over():
-            assert self.best is not None
-            better = False
-            for order in _near(self.best.order, self.case):
-                if clock.over():
-                    break
-                if self._promising(order) and self.look(order):
-                    better = True
-                    break
+                    self.plans.look(part.order)
 
     def _promising(self, order: Order) -> bool:
         part: Part | None = self.start()
         for visit in order:
             part = self.extend(part, visit) if part else None
-        return part is not None and part.whole_s < self.limit()
+        return part is not None and part.whole_s < self.plans.limit()
 
     def glance(self, clock: Clock) -> bool:
         """Look for a plan by the beam, both ways; return whether there is one."""
         for way in () if self.hopeless else (PLAIN, FREE):
             if not clock.over():
                 self.beam(way, clock)
-        return self.best is not None
+        return self.plans.best is not None
 
     # --- the search -----------------------------------------------------------------------------------------
 
@@ -226,77 +189,52 @@ class PooledSearch:
             return Found(None, self.bound_s, True)
         if not first_only:
             looking = clock.part(clock.left() / 3)
-            if self.best is not None:
-                self.look(self.best.order)
-                self.near(looking)
+            if self.plans.best is not None:
+                self.plans.look(self.plans.best.order)
+                self.plans.near(looking, self._promising)
             self.glance(looking)
-            self.near(looking)
+            self.plans.near(looking, self._promising)
         for way in (PLAIN, FREE):
-            if first_only and self.best:
+            if first_only and self.plans.best:
                 break
             if self._run(way, clock, first_only) or clock.over():
                 break
-        limit = self.limit()
-        return Found(self.best, min(self.bound_s, limit), self.bound_s >= limit)
+        limit = self.plans.limit()
+        return Found(self.plans.best, min(self.bound_s, limit), self.bound_s >= limit)
 
     def _run(self, way: str, clock: Clock, first_only: bool) -> bool:
         """Walk all orders of one way, best first; return whether the best plan is proved by it."""
         heap: list[tuple[int, int, str, Part]] = [(self.bound_s, next(self.ties), "open", self.start())]
         strained, unsure = INF, INF
-        while heap and heap[0][0] < min(self.limit(), strained if way == PLAIN else INF):
-            if clock.over() or (first_only and self.best is not None):
+        while heap and heap[0][0] < min(self.plans.limit(), strained if way == PLAIN else INF):
+            if clock.over() or (first_only and self.plans.best is not None):
                 break
             bound, _, what, part = heapq.heappop(heap)
             if what == "open":
                 for visit in self.children(part, way):
                     grown = self.extend(part, visit, timed=way != PLAIN)
-                    if grown is not None and grown.bound_s < self.limit():
+                    if grown is not None and grown.bound_s < self.plans.limit():
                         heapq.heappush(heap, (grown.bound_s, next(self.ties), "open", grown))
                         end = max(grown.whole_s, grown.bound_s)
-                        if end < self.limit():
+                        if end < self.plans.limit():
                             heapq.heappush(heap, (end, next(self.ties), "end", grown))
             elif what == "end":
                 bare = bound if first_only else max(bound, self._bare(part))
-                if bare < self.limit():
+                if bare < self.plans.limit():
                     heapq.heappush(heap, (bare, next(self.ties), "bare", part))
             else:
-                word = self.judge.weigh(part.order, self.limit())
-                if word.found is not None and word.found.counted_s < self.limit():
-                    self._keep(word.found)
+                word = self.plans.judge.weigh(part.order, self.plans.limit())
+                if word.found is not None and word.found.counted_s < self.plans.limit():
+                    self.plans.keep(word.found)
                 if not word.sure:
                     unsure = min(unsure, max(bound, word.at_least_s))
                 if word.found is None or word.found.counted_s > bound:
                     strained = min(strained, bound)
         top = heap[0][0] if heap else INF
-        proved_to = min(top, unsure, self.limit(), strained if way == PLAIN else INF)
-        self.bound_s = max(self.bound_s, proved_to)
-        return self.bound_s >= self.limit()
+        proved_to = min(top, unsure, self.plans.limit(), strained if way == PLAIN else INF)
+        self.bound_s = self.plans.bound_s = max(self.bound_s, proved_to)
+        return self.bound_s >= self.plans.limit()
 
     def _bare(self, part: Part) -> int:
         home = int(self.costs.drive[part.order[-1].yard + 1, 0])
-        return self.judge.bare_s(part.order, part.spent_s + home, self.limit())
-
-
-def _near(order: Order, case: Case) -> Iterator[Order]:
-    """Orders a step away, in a fixed order."""
-    n = len(order)
-    for i in range(n):
-        yield order[:i] + order[i + 1 :]
-    for i in range(n):
-        if case.donors[order[i].yard]:
-            yield (*order[:i], Visit(order[i].yard, not order[i].opens), *order[i + 1 :])
-    for i in range(n):
-        for j in range(i + 1, n):
-            swapped = list(order)
-            swapped[i], swapped[j] = swapped[j], swapped[i]
-            yield tuple(swapped)
-    for i in range(n):
-        rest = order[:i] + order[i + 1 :]
-        for j in range(n):
-            if j != i:
-                yield (*rest[:j], order[i], *rest[j:])
-    for y in range(len(case.room)):
-        for opens in (True, False):
-            if case.donors[y] if opens else case.room[y]:
-                for i in range(n + 1):
-                    yield (*order[:i], Visit(y, opens), *order[i:])
+        return self.plans.judge.bare_s(part.order, part.spent_s + home, self.plans.limit())

@@ -7,12 +7,13 @@ from routeplan.planning.attempt import most_by_truck
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
 from routeplan.planning.pooled import PooledSearch
+from routeplan.planning.pooled_least import PooledLeast
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.rounds import Found, Progress
 from routeplan.planning.stages import Outcome, most_then_least
 from routeplan.planning.units import Choice
 
-ALONE_SHARE = 0.5
+ALONE_SHARE = 0.35
 """Share of the time for the plan in which each box is of one yard."""
 MOST_ALONE = 0.85
 """Most of the time for it, where no plan at all is found in its share."""
@@ -101,7 +102,7 @@ def _with_two(case: Case, alone: Outcome, clock: Clock, progress: Progress) -> O
         return Outcome(case.wanting({}), Found(None, 0, proved), upper, proved, possible)
     if start is None:
         return _least(case, fixed, alone, upper, proved, possible, clock, progress)
-    start.clock = start.judge.clock = clock
+    start.clock = start.plans.clock = start.plans.judge.clock = clock
     return Outcome(start.case, start.settle(clock.left()), upper, proved, possible)
 
 
@@ -162,6 +163,12 @@ def _least(
     progress: Progress,
 ) -> Outcome:
     """From the plan with boxes of one yard to the one that counts least with boxes of two."""
-    search = PooledSearch(_with_totals(case, totals), clock, progress, best=alone.found.best)
-    found = search.settle(clock.left())
-    return Outcome(search.case, found, most, proved, possible)
+    wanted, best = _with_totals(case, totals), alone.found.best
+    if best is not None:
+        least = PooledLeast(wanted, clock, progress, best)
+        found = least.settle()
+        if found is not None:
+            return Outcome(wanted, found, most, proved, possible)
+        best = least.plans.best
+    found = PooledSearch(wanted, clock, progress, best=best).settle(clock.left())
+    return Outcome(wanted, found, most, proved, possible)

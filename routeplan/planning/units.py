@@ -14,6 +14,7 @@ from routeplan.planning.demand import KINDS, QUEEN
 from routeplan.planning.limits import Clock
 from routeplan.planning.openings import Ints
 from routeplan.planning.order import Order
+from routeplan.planning.parts import begin_s
 from routeplan.planning.remaining import INF
 from routeplan.planning.work import Work
 from routeplan.planning.yields import convolve, opening_together, saved_s
@@ -30,7 +31,7 @@ class Costs:
 
     drive: (yards + 1, yards + 1); receive: (yards, size + 1) for r splits placed; constant: what making and
     placing takes wherever it is done, less what is charged too much, and less what finding queens first may
-    save on frames (`saved_s`).
+    save on frames (`saved_s`, 0 where that comes off the hives themselves).
     """
 
     drive: Ints
@@ -81,7 +82,7 @@ def counted_costs(case: Case) -> Costs:
     ground = case.ground()
     splits = np.arange(case.size + 1)
     receive = ground.receive + ground.carry[:, None] * splits[None, :]
-    making, saved = _constant(case, case.base_place_s)
+    making, saved = making_s(case, case.base_place_s)
     constant = making - saved - case.receive_back_s
     constant += int(ground.cell[ground.room > 0].min(initial=INF)) if ground.cells else 0
     return Costs(ground.drive, receive, min(INF, constant), saved, ground.opening, ground.placing, False)
@@ -92,15 +93,23 @@ def clock_costs(case: Case) -> Costs:
     ground = case.clock_ground()
     splits = np.arange(case.size + 1)
     receive = ground.receive + ground.carry[:, None] * splits[None, :]
-    making, saved = _constant(case, case.place_s.min(axis=0, initial=DAY_S))
+    making, saved = making_s(case, case.place_s.min(axis=0, initial=DAY_S))
     return Costs(ground.drive, receive, making - saved, saved, ground.opening, ground.placing, True)
 
 
-def _constant(case: Case, place_s: Ints) -> tuple[int, int]:
+def rises(case: Case) -> bool:
+    """Whether no way of working a hive counts less than nothing, so that what finding its queen saves may
+    come off the hive itself."""
+    work = Work(case.operation)
+    options = [o for of_yard in case.donors for d in of_yard for o in d.options]
+    return all(o.counted_s(work) >= 0 and o.open_s >= o.found * saved_s(work, o.give) for o in options)
+
+
+def making_s(case: Case, place_s: Ints) -> tuple[int, int]:
     """Least seconds of filling, making and placing all splits wherever that is done, and the most that frames
-    handled quicker may save."""
+    handled quicker may save, where that does not come off the hives themselves."""
     work, demand = Work(case.operation), case.demand
-    found = any(o.found for of_yard in case.donors for d in of_yard for o in d.options)
+    found = not rises(case) and any(o.found for of_yard in case.donors for d in of_yard for o in d.options)
     least: dict[int, list[tuple[int, int]]] = {}
     saved: dict[int, list[tuple[int, int]]] = {}
     for b, batch in enumerate(demand.batches):
@@ -140,8 +149,11 @@ WEIGHTS = (
 """Weights tried: each kind of frame alone, and some sums of them, in the order of the kinds of a need."""
 
 
-def _needed(case: Case, weights: tuple[int, ...]) -> tuple[int, int]:
-    """Units that all splits need at least, and one split at least."""
+def units_of_splits(case: Case, weights: tuple[int, ...]) -> list[int]:
+    """Units that the splits need at least, one by one, few first; empty where some need none.
+
+    In any plan as many splits need as many or more, one by one: what they have beyond may be left out.
+    """
     demand = case.demand
     by_batch: dict[int, int] = {}
     for k, line in enumerate(demand.lines):
@@ -150,26 +162,36 @@ def _needed(case: Case, weights: tuple[int, ...]) -> tuple[int, int]:
             by_batch[line.batch] = min(need, by_batch.get(line.batch, need))
     one = min(by_batch.values(), default=0)
     own = {b for b in demand.own_right if demand.cap(b)}
-    least: dict[int, list[tuple[int, int]]] = {}
+    least: dict[int, list[int]] = {}
     for b in [*by_batch, *own]:
-        least.setdefault(demand.batches[b].priority, []).append((by_batch.get(b, one), demand.cap(b)))
-    return sum(_cheapest(least.get(p, []), n) for p, n in demand.totals), one
+        least.setdefault(demand.batches[b].priority, []).extend([by_batch.get(b, one)] * demand.cap(b))
+    units = sorted(n for p, total in demand.totals for n in sorted(least.get(p, []))[:total])
+    return units if units and units[0] else []
 
 
-def _givers(case: Case, weights: tuple[int, ...], one: int, most: int, by_clock: bool) -> Ints:
-    """Least seconds to give at least so many units, by yard, (yards, most + 1); INF where it cannot."""
+def givers(case: Case, weights: tuple[int, ...], units: list[int], by_clock: bool) -> Ints:
+    """Least seconds to give at least so many units, by yard, (yards, units + 1); INF where it cannot.
+
+    What carrying boxes takes at a yard beyond the least of any is in it by the unit: each side of a box
+    carries it.
+    """
+    work, quick = Work(case.operation), rises(case)
+    one, most = units[0], sum(units)
     least = np.full((len(case.room), most + 1), INF, dtype=np.int64)
     full = np.array((*weights, *(one,) * (case.demand.width - len(KINDS))))  # own parts: one split each
+    carried = (_carried_s(case)[:, None] * np.arange(most + 1)[None, :]) // units[-1]
     for y, of_yard in enumerate(case.donors):
         table = np.full(most + 1, INF, dtype=np.int64)
         table[0] = 0
         for donor in of_yard:
-            units = np.minimum(most, np.array([o.give for o in donor.options]) @ full)
+            given = np.minimum(most, np.array([o.give for o in donor.options]) @ full)
             offers: dict[int, int] = {}
-            for n, option in zip(units.tolist(), donor.options, strict=True):
+            for n, option in zip(given.tolist(), donor.options, strict=True):
                 seconds = option.open_s if by_clock else option.open_s - option.off_s + option.against_s
+                if quick and option.found:
+                    seconds -= saved_s(work, option.give)
                 if n:
-                    offers[n] = min(seconds, offers.get(n, INF))
+                    offers[n] = min(max(0, seconds), offers.get(n, INF))
             for _ in range(min(len(donor.hives), most)) if offers else ():
                 before = table
                 table = before.copy()
@@ -178,25 +200,33 @@ def _givers(case: Case, weights: tuple[int, ...], one: int, most: int, by_clock:
                     np.minimum(table, shifted + seconds, out=table)
         table[0] = 0
         least[y] = np.minimum.accumulate(table[::-1])[::-1]
-    return np.minimum(least, INF)
+    return np.where(least < INF, least + carried, INF)
+
+
+def _carried_s(case: Case) -> Ints:
+    """Seconds that making a split, or beginning one, takes at a yard beyond making it where that is least."""
+    lines = [k for k, line in enumerate(case.demand.lines) if case.demand.cap(line.batch)]
+    more = (case.make_s - case.make_s.min(axis=0, initial=DAY_S))[:, lines].min(axis=1, initial=DAY_S)
+    return np.asarray(np.minimum(more, [begin_s(case, y) for y in range(len(case.room))]))
 
 
 def tables(case: Case, costs: Costs, choice: Choice) -> Units | None:
     """Fill the tables of one choice; None where they say nothing or are too large."""
-    every, one = _needed(case, choice.weights)
-    if not one or every > MOST_UNITS:
+    units = units_of_splits(case, choice.weights)
+    every = sum(units)
+    if not units or every > MOST_UNITS:
         return None
     if choice.receive_apart:
         costs = apart(case, costs)
     constant = costs.constant
-    least = _givers(case, choice.weights, one, every, costs.by_clock)
+    least = givers(case, choice.weights, units, costs.by_clock)
     if choice.opening_apart:
         together = nothing_yet(every)
         for row in least:
             together = with_given(together, row)
         constant += int(together[-1])
         least = np.where(least < INF, 0, INF)
-    return Units(choice, constant, every, one, least, _leave(case, costs, least, every, one))
+    return Units(choice, constant, every, units[0], least, _leave(case, costs, least, every, units[0]))
 
 
 def apart(case: Case, costs: Costs) -> Costs:
