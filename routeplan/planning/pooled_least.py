@@ -36,8 +36,6 @@ class PooledLeast:
 
     def settle(self) -> Found | None:
         """Search until proved or out of time; None where the sets cannot be told apart."""
-        if not dear(self.case).any():
-            return None
         weights = self._weights(self.clock.part(CHOICES_S))
         if weights is None:
             return None

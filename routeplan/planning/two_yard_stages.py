@@ -6,6 +6,7 @@ from routeplan.operation.world import Operation
 from routeplan.planning.attempt import most_by_truck
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
+from routeplan.planning.order import Round
 from routeplan.planning.pooled import PooledSearch
 from routeplan.planning.pooled_least import PooledLeast
 from routeplan.planning.possible import Possible, most_possible
@@ -81,7 +82,7 @@ def _with_two(case: Case, alone: Outcome, clock: Clock, progress: Progress) -> O
     possible = Possible(tuple(sorted(asked.items())), True)
     placed = dict(alone.case.demand.totals) if alone.found.best else {}
     if placed == asked and alone.found.best is not None:
-        return _least(case, placed, alone, case.size, True, possible, clock, progress)
+        return _least(case, placed, alone.found.best, case.size, True, possible, clock, progress)
     possible = most_possible(case, min(POSSIBLE_S, clock.left() / 8))
     most_today = min(possible.size, most_by_truck(case))
     fixed: dict[int, int] = {}
@@ -100,10 +101,8 @@ def _with_two(case: Case, alone: Outcome, clock: Clock, progress: Progress) -> O
     start = search if search is not None and more else None
     if not total:
         return Outcome(case.wanting({}), Found(None, 0, proved), upper, proved, possible)
-    if start is None:
-        return _least(case, fixed, alone, upper, proved, possible, clock, progress)
-    start.clock = start.plans.clock = start.plans.judge.clock = clock
-    return Outcome(start.case, start.settle(clock.left()), upper, proved, possible)
+    best = alone.found.best if start is None else start.plans.best
+    return _least(case, fixed, best, upper, proved, possible, clock, progress)
 
 
 def _one_yard(case: Case) -> Case:
@@ -155,15 +154,15 @@ def _most_of(
 def _least(
     case: Case,
     totals: dict[int, int],
-    alone: Outcome,
+    best: Round | None,
     most: int,
     proved: bool,
     possible: Possible,
     clock: Clock,
     progress: Progress,
 ) -> Outcome:
-    """From the plan with boxes of one yard to the one that counts least with boxes of two."""
-    wanted, best = _with_totals(case, totals), alone.found.best
+    """From a plan at hand to the one that counts least with boxes of two yards."""
+    wanted = _with_totals(case, totals)
     if best is not None:
         least = PooledLeast(wanted, clock, progress, best)
         found = least.settle()

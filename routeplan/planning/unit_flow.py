@@ -55,8 +55,8 @@ class UnitFlows:
         return np.minimum(after, INF)
 
     def within(self, flow: Flow, order: Order) -> Flow:
-        """Return the flow of an order without what its yards together cannot give and take, however often each
-        is visited."""
+        """Return the flow of an order without what its yards together cannot give and take, however often
+        each is visited."""
         ground = self.ground
         gives = sum(int(self.most[y]) for y in {v.yard for v in order if v.opens})
         takes = sum(int(ground.room[y]) for y in {v.yard for v in order})
