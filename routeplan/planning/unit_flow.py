@@ -8,10 +8,10 @@ bounds every completion.
 
 import numpy as np
 
+from routeplan.planning.openings import Ints
 from routeplan.planning.order import Order, Visit
 from routeplan.planning.remaining import INF
 from routeplan.planning.unit_table import UnitTable
-from routeplan.planning.yields import Ints
 
 Flow = Ints
 """Least seconds by (which musts received, units still to be given, splits still to be placed)."""

@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from routeplan.planning.limits import Clock
+from routeplan.planning.openings import Ints
 from routeplan.planning.remaining import INF
-from routeplan.planning.yields import Ints
 
 MOST_MUSTS = 3
 """Yards that must receive and are remembered."""

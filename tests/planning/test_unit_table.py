@@ -7,12 +7,12 @@ import numpy as np
 import pytest
 
 from routeplan.planning.limits import Clock
+from routeplan.planning.openings import Ints
 from routeplan.planning.order import Order, Visit
 from routeplan.planning.remaining import INF
 from routeplan.planning.unit_flow import UnitFlows
 from routeplan.planning.unit_prices import priced
 from routeplan.planning.unit_table import UnitGround, UnitTable, best_walk, unit_table
-from routeplan.planning.yields import Ints
 
 YARDS, UNITS, SIZE = 3, 4, 2
 SEEDS = range(40)
