@@ -20,6 +20,7 @@ from routeplan.audit.pooling import bare_frames, begun_boxes
 from routeplan.audit.queens import own_right, queens_along, stocked, sure_of_her
 from routeplan.audit.replan import done_part, facts, kept_rules, without_exceptions
 from routeplan.audit.roads import Roads
+from routeplan.audit.sale import ready
 from routeplan.audit.standby import standbys
 from routeplan.audit.stock import put_back
 from routeplan.audit.sums import sums
@@ -59,6 +60,7 @@ RULES: tuple[tuple[str, Rule], ...] = (
     ("R15", waits),
     ("R15", excluders),
     ("R16", floors),
+    ("R16", ready),
     ("R3", standbys),
 )
 """Every rule with its function, in the order violations are listed."""

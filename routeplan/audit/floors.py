@@ -14,6 +14,7 @@ from routeplan.audit.violation import Violation
 from routeplan.operation.frame_sizes import frame_size
 from routeplan.operation.settings import Settings
 from routeplan.operation.world import Hive, Operation, Order
+from routeplan.plan import Split
 
 EGG, OPEN, GROWN = 3, 9, 21
 """Age in days at which a worker hatches, is capped, emerges (standard)."""
@@ -54,16 +55,22 @@ def floors(case: Case) -> Iterator[Violation]:
     if settings.floors.act != "hold":
         return
     for split in case.splits.values():
-        kit = case.kits.get(split.kit)
-        if kit is None:
+        colony = split_colony(case, split)
+        if colony is None:
             continue
-        what = _of_split(case, split.id)
-        share = settings.forecast.foragers_on_frames
-        lays = first_egg(split.queen, settings)
-        low, day = lowest(colony_of(what, share, split.frame, kit.combs, lays, settings), settings)
+        low, day = lowest(colony, settings)
         yield from _under(f"split {split.id}", low, day, settings.floors.split_bees, (split.id,))
     for key in case.gives:
         yield from _donor(case, key)
+
+
+def split_colony(case: Case, split: Split) -> Colony | None:
+    """A split on the evening of the day, as it was made; None where its kit is not known."""
+    kit, settings = case.kits.get(split.kit), case.operation.settings
+    if kit is None:
+        return None
+    what, lays = _of_split(case, split.id), first_egg(split.queen, settings)
+    return colony_of(what, settings.forecast.foragers_on_frames, split.frame, kit.combs, lays, settings)
 
 
 def _under(who: str, low: float, day: int, floor: float, names: tuple[str, ...]) -> Iterator[Violation]:
@@ -161,14 +168,23 @@ def _resting_share(settings: Settings) -> float:
     return middle - sqrt(middle * middle - (a - 1 / settings.forecast.life_days) / s)
 
 
+def _side_cm2(frame: str) -> float:
+    size = frame_size(frame)
+    return (size.length_mm - 20) / 10 * (size.depth_mm - 28) / 10
+
+
+def bees_on_frame(frame: str, settings: Settings) -> float:
+    """Bees that cover both sides of a comb."""
+    return 2 * _side_cm2(frame) * settings.strength.bees_per_cm2
+
+
 def colony_of(
     what: Frames, share: float, frame: str, combs: float, lays_from: int, settings: Settings
 ) -> Colony:
     """Frames in bees and cells, each stage spread evenly over its days."""
-    size, strength = frame_size(frame), settings.strength
-    side_cm2 = (size.length_mm - 20) / 10 * (size.depth_mm - 28) / 10
-    cells = 2 * side_cm2 * 200 / (sqrt(3) * strength.cell_width_mm**2) * strength.brood_fill
-    bees = what.bees * 2 * side_cm2 * strength.bees_per_cm2
+    strength = settings.strength
+    cells = 2 * _side_cm2(frame) * 200 / (sqrt(3) * strength.cell_width_mm**2) * strength.brood_fill
+    bees = what.bees * bees_on_frame(frame, settings)
     brood = [what.open * cells / OPEN] * OPEN + [what.capped * cells / (GROWN - OPEN)] * (GROWN - OPEN)
     room = max(0.0, combs - what.food) * cells
     return Colony(bees * (1 - share), bees * share, brood, lays_from, room)
@@ -179,14 +195,14 @@ def lowest(colony: Colony, settings: Settings) -> tuple[float, int]:
     last = min(settings.forecast.days, max(1, colony.lays_from) + GROWN + AFTER_NEW_BEES)
     low, when = colony.house + colony.flying, 0
     for day in range(1, last + 1):
-        _live_a_day(colony, day, settings)
+        live_a_day(colony, day, settings)
         bees = colony.house + colony.flying
         if bees < low:
             low, when = bees, day
     return low, when
 
 
-def _live_a_day(colony: Colony, day: int, settings: Settings) -> None:
+def live_a_day(colony: Colony, day: int, settings: Settings) -> None:
     """Brood grows older, bees emerge, turn to flying and die, the queen lays."""
     assumed, brood = settings.forecast, colony.brood
     emerging = brood[-1] * assumed.capped_survival

@@ -97,9 +97,17 @@ def split_troughs(
 
 
 def holds_with_bare(
-    kit: Kit, way: str, frame: str, settings: Settings, bare: Taken, food: bool = True
+    kit: Kit,
+    way: str,
+    frame: str,
+    settings: Settings,
+    bare: Taken,
+    food: bool = True,
+    ready_days: int | None = None,
 ) -> bool:
     """Whether a split holds its floor where so much of its kit comes shaken free of bees.
+
+    One that must be ready to sell so many days after covers the frames of a sale then, too.
 
     Parameters
     ----------
@@ -111,7 +119,17 @@ def holds_with_bare(
     less = content_of(bare, settings).bees
     left = [replace(h, content=replace(h.content, bees=max(0.0, h.content.bees - less))) for h in halves]
     low, _ = troughs(left, settings)
-    return bool(low.min() >= settings.floors.split_bees - HALF_A_BEE)
+    if low.min() < settings.floors.split_bees - HALF_A_BEE:
+        return False
+    if ready_days is None or less <= 0:
+        return True
+    bees = _bees_on(left, settings, ready_days).min() / frame_holds(frame, settings.strength).bees
+    return bool(bees >= settings.floors.sale_frames)
+
+
+def _bees_on(halves: Sequence[Half], settings: Settings, day: int) -> Floats:
+    last = min(max(day, 1), settings.forecast.days)
+    return forecast(colonies_of(halves, ANY_DAY, settings, last), settings.forecast, last).adults[:, last]
 
 
 def frames_covered(
@@ -119,8 +137,7 @@ def frames_covered(
 ) -> Floats:
     """Return the frames that a split of each kit covers so many days after; at the latest on the last day."""
     of, halves = _made(kits, way, frame, settings, food)
-    last = min(max(day, 1), settings.forecast.days)
-    bees = forecast(colonies_of(halves, ANY_DAY, settings, last), settings.forecast, last).adults[:, last]
+    bees = _bees_on(halves, settings, day)
     least = [min(bees[j] for j, k in enumerate(of) if k == i) for i in range(len(kits))]
     return np.array(least) / frame_holds(frame, settings.strength).bees
 

@@ -65,7 +65,9 @@ def without_bees(case: Case, line: int, side: str) -> list[Way]:
 def _bees_enough(case: Case, line: int, alone: list[int]) -> bool:
     settings, way, made = case.operation.settings, case.demand.of(line).queen, case.demand.lines[line]
     bare = Taken(alone[BROOD[0]], alone[BROOD[1]] + alone[BROOD[2]], alone[FOOD])
-    if not holds_with_bare(made.kit, way, made.frame, settings, bare, not made.swap):
+    by, today = case.demand.of(line).ready_by, case.operation.day
+    days = None if by is None else (by - today).days
+    if not holds_with_bare(made.kit, way, made.frame, settings, bare, not made.swap, days):
         return False
     if way != "raise own":
         return True

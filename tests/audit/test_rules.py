@@ -20,7 +20,7 @@ def test_day_worked_out_by_hand_holds() -> None:
 def test_every_rule_has_a_broken_twin() -> None:
     asked = {"form", *(f"R{n}" for n in range(1, 12)), "R13"}
     assert {rule for rule, _ in RULES} == asked | {"R12", "R14", "R15", "R16"}
-    # the twins of R12 and R14 stand in test_queens.py, of R15 in broken_excluder.py, of R16 in test_floors.py
+    # twins: R12, R14 in test_queens.py, R15 in broken_excluder.py, R16 in test_floors.py, test_sale.py
     assert set(BROKEN) == asked
     assert all(build() for build in BROKEN.values())
 
