@@ -27,8 +27,6 @@ GUESSES = 16
 """Guessed orders judged one after the other without a better plan before guessing is given up."""
 VAIN_WALKS = 2
 """Walks without a better plan before guessing is given up."""
-GLIMPSE_BEAM = 8
-"""Partial orders kept on each level for a glimpse."""
 MOST_S = 10**7
 """More seconds than any plan counts."""
 WAYS = (PLAIN, FREE)
@@ -37,12 +35,9 @@ QUICK_NODES = 1500
 
 
 class Attempt:
-    """The search for one set of totals, in steps that can be taken one after the other.
+    """The search for one set of totals, in steps that can be taken one after the other."""
 
-    A hurried one goes without prices on batches: enough for a glimpse.
-    """
-
-    def __init__(self, case: Case, clock: Clock, progress: Progress, hurried: bool = False) -> None:
+    def __init__(self, case: Case, clock: Clock, progress: Progress) -> None:
         self.case, self.clock, self.progress = case, clock, progress
         self.below_s = MOST_S
         self.judge = Judge(case, clock)
@@ -50,7 +45,7 @@ class Attempt:
         self.can_be_made = can_be_made(case)
         self.prices = (
             none
-            if hurried or not self.can_be_made
+            if not self.can_be_made
             else line_prices(case, clock.part(PRICES_SHARE * clock.left()), self.below_s)
         )
         self.ground = case.ground(self.prices)
@@ -62,7 +57,6 @@ class Attempt:
         self.tables: list[Remaining] = [self.plain_table]
         self.flows: Flows | None = None
         self.best: Round | None = None
-        self.likely = case.size
         self.bound_s = self.plain_table.root(self.ground) + self.constant - self.back_s
 
     @property
@@ -93,17 +87,13 @@ class Attempt:
         self.judge.clock = clock
         return search
 
-    def wander(self, first_only: bool = False) -> bool:
-        """Look for plans among orders guessed to be good; return whether there is one.
-
-        `likely` is then how many splits the best guess placed.
-        """
+    def wander(self) -> bool:
+        """Look for plans among orders guessed to be good; return whether there is one."""
         guesser = Guesser(self.case, self.ground, self.judge.mixture, self.prices, self.constant, self.back_s)
         most_visits, seed, in_vain = self.case.operation.settings.limits.visits_per_yard, 0, 0
-        while in_vain < VAIN_WALKS and not self.clock.over() and not (first_only and self.best):
+        while in_vain < VAIN_WALKS and not self.clock.over():
             begin = self.best.order if self.best else ()
             met = wander(guesser, begin, self.clock.part(self.clock.left() / 3), most_visits, seed)
-            self.likely = met[0][0].placed if not seed else max(self.likely, met[0][0].placed)
             better = self._judged([order for guess, order in met if guess.score < self._limit()][:GUESSES])
             seed, in_vain = seed + 1, 0 if better else in_vain + 1
         return self.best is not None
@@ -131,20 +121,9 @@ class Attempt:
                     break
         return self.best is not None
 
-    def glimpse(self) -> bool:
-        """Look for any plan by guesses and by a narrow beam; return whether there is one."""
-        for way in () if self.hopeless or self.wander(first_only=True) else WAYS:
-            beam = self._search(way, self.clock, [self.plain_table], hasty=True)
-            beam.beam(GLIMPSE_BEAM, first_only=True)
-            self.best = beam.best
-            if self.best:
-                break
-        return self.best is not None
-
-    def begin_with(self, quick: "Attempt") -> "Attempt":
+    def begin_with(self, quick: Round) -> "Attempt":
         """Begin with a plan found for the same splits by the clock alone, and what is better near it."""
-        assert quick.best is not None
-        self.best = self.judge.rough(quick.best.order, MOST_S) or self.judge.as_it_is(quick.best)
+        self.best = self.judge.rough(quick.order, MOST_S) or self.judge.as_it_is(quick)
         near = self._search(FREE, self.clock, [self.plain_table], hasty=True)
         improve(near)
         self._keep(near.best)

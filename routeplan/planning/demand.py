@@ -52,6 +52,11 @@ class Batch:
         """Frames, shakes and queens one split receives as ordered, in the order of KINDS."""
         return self.contents_of(self.kit)
 
+    @property
+    def takes_queen(self) -> bool:
+        """Whether a split may take the queen out of the hive it comes from."""
+        return self.queen == "parent's" or self.hive is not None
+
     def contents_of(self, kit: Kit) -> tuple[int, int, int, int, int, int]:
         """The same for another kit."""
         eggs = self.queen in EGGS_WAYS

@@ -14,6 +14,7 @@ from routeplan.planning.case import Case
 from routeplan.planning.mixture import Mixture
 from routeplan.planning.order import Order
 from routeplan.planning.remaining import INF, Ground, Ints
+from routeplan.planning.wander import visits_of
 from routeplan.planning.yields import YardYield
 
 MISSING_S = 100_000
@@ -56,6 +57,7 @@ class Guesser:
         values, spent = zip(*(self._tables(yields) for yields in (case.yields, case.twice)), strict=True)
         self.values, self.spents = np.array(values), np.array(spent)
         self.most = self.ground.most
+        self.visits = visits_of(case, self.most.tolist(), self.ground.room.tolist())
         placing = np.hstack([case.place_s, *(g.place_s[:, None] for g in case.aboard)])
         self.place_s = np.rint(placing.sum(axis=1) / max(1, placing.shape[1])).astype(np.int64)
         self.cost = self.ground.receive + self.ground.carry[:, None] * np.arange(n + 1)[None, :]

@@ -26,6 +26,8 @@ NEAR_S = 900
 """A rough answer takes at most so many seconds of work more than the least."""
 LEARNING = 4
 """Times a rough answer is looked for again when its boxes turned out dearer."""
+MOST_S, MOST_WORK = 5.0, 0.6
+"""Most seconds, and work, for as many splits as can be of one order."""
 ROUGH_WORK = 0.3
 FINER_WORK = 2.0
 """Work spent on a rough answer and on a finer one, in the solver's repeatable unit (about a second)."""
@@ -106,6 +108,32 @@ class Judge:
     def rough(self, order: Order, below_s: int) -> Round | None:
         """Return a round of an order found with little work, None when none was found."""
         return self._worked(order, below_s, True, ROUGH_WORK)
+
+    def most(self, order: Order, worth: int) -> Round | None:
+        """Return a round of an order with as many splits as were found with little work, the first priorities
+        first; None where they are not worth more than `worth` (see order_model.worths)."""
+        for _ in range(LEARNING):
+            if self.clock.over():
+                break
+            model = OrderModel(self.case, order, NEVER, self.dearer, True, None, True, True)
+            model.more_than(worth)
+            status, _ = model.solve(self.clock.share(MOST_S), MOST_WORK)
+            if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+                break
+            counts, times = model.counts(), model.times()
+            boxes, learnt = self._filled(order, counts, ROUGH_FILL_S)
+            found = None if boxes is None else self._driven(order, counts, times, boxes, NEVER)
+            if found is not None:
+                return found
+            if not learnt:
+                try:
+                    boxes = self.certify(order, counts, ROUGH_FILL_S)
+                except TimeoutError:
+                    break
+                if boxes is not None:
+                    times = as_early(self.case, order, counts, times)
+                    return Round(order, counts, times, boxes, self.counted_s(order, counts, times.paid_s))
+        return None
 
     def finer(self, found: Round) -> Round:
         """Return the same round or a better one of its order, found with some work."""

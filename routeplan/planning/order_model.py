@@ -6,13 +6,14 @@ mixes; one that opens them twice shares its hives out between the visits.
 
 from dataclasses import dataclass
 from itertools import pairwise
+from math import prod
 
 import numpy as np
 from ortools.sat.python import cp_model
 
 from routeplan.planning.boxes import Made, solver_for
 from routeplan.planning.case import Case
-from routeplan.planning.demand import QUEEN
+from routeplan.planning.demand import QUEEN, Demand
 from routeplan.planning.mixture import Kept
 from routeplan.planning.order import Counts, Order, Times, Visit
 from routeplan.planning.work import Work
@@ -40,6 +41,21 @@ Learnt = dict[int, list[Dearer]]
 Moves = dict[tuple[int, int, int], int]
 WORTH_S = 10**6
 """What one more split is worth at least where as many as can be are wanted: more than any day counts."""
+
+
+def worths(demand: Demand) -> dict[int, int]:
+    """What one more split of each priority is worth where as many as can be are wanted: more than any day
+    counts, and more than all splits of the priorities after it."""
+    found, weight = {}, WORTH_S
+    for priority, total in sorted(demand.totals, reverse=True):
+        found[priority] = weight
+        weight *= total + 1
+    return found
+
+
+def aboard_worth(demand: Demand) -> int:
+    """What placing a box aboard is worth: more than all splits still to make."""
+    return WORTH_S * prod(total + 1 for _, total in demand.totals)
 
 
 class OrderModel:
@@ -343,19 +359,16 @@ class OrderModel:
             self.m.add(made <= total if self.most else made == total)
 
     def _worth(self) -> Expr:
-        """What making splits is worth in the objective where as many as can be are wanted: more than any day
-        counts, and one of a priority more than all that come after it."""
+        """What making splits is worth in the objective where as many as can be are wanted (see worths)."""
         if not self.most:
             return 0
-        worth, weight = [], WORTH_S
-        for priority, total in sorted(self.case.demand.totals, reverse=True):
-            of = [
-                n for row in self.made for k, n in row.items() if self.case.demand.of(k).priority == priority
-            ]
-            worth.append(weight * sum(of))
-            weight *= total + 1
+        demand, worth = self.case.demand, []
+        by_priority = worths(demand)
+        for priority in by_priority:
+            of = [n for row in self.made for k, n in row.items() if demand.of(k).priority == priority]
+            worth.append(by_priority[priority] * sum(of))
         if self.case.may_stay:
-            worth += [weight * x for x in self.brought.values()]
+            worth += [aboard_worth(demand) * x for x in self.brought.values()]
         return sum(worth)
 
     def _receive(self) -> None:
@@ -536,6 +549,11 @@ class OrderModel:
         self.m.add(self._worth() >= worth)
         self.m.add(self.cost <= below_s)
         self.m.maximize(WORTH_S * sum(kept) - self.cost)
+
+    def more_than(self, worth: int) -> None:
+        """Ask for splits that are worth more than so much, and as much as can be, whatever they count."""
+        self.m.add(self._worth() >= worth + 1)
+        self.m.maximize(self._worth())
 
     def _at_most(self, n: int, counts: list[Var]) -> list[Var]:
         """A count of these, no more than n; nothing where there are none."""

@@ -365,10 +365,10 @@ class Search:
 
     # --- the search -----------------------------------------------------------------------------------------
 
-    def beam(self, width: int = BEAM, first_only: bool = False) -> None:
+    def beam(self, width: int = BEAM) -> None:
         """Walk level by level with the most promising orders only, for a first plan."""
         level = [self.start()]
-        while level and not self.clock.over() and not (first_only and self.best):
+        while level and not self.clock.over():
             offers = [(b, k, v) for k, part in enumerate(level) for b, v in self.children(part)]
             offers.sort(key=lambda o: (o[0], o[1], o[2].yard, o[2].opens))
             grown = (self.extend(level[k], v) for _, k, v in offers[: 3 * width])

@@ -8,12 +8,15 @@ import numpy as np
 from routeplan.planning.attempt import WAYS, Attempt, most_by_truck
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
+from routeplan.planning.most import Most
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.remaining import remaining
 from routeplan.planning.rounds import PLAIN, Found, Progress
 
 FIRST_SHARE = 0.2
 """Share of the time left that looking for a first plan, by what counts and by the clock, may take each."""
+COUNT_SHARE = 0.5
+"""Share of the time left that looking for the most splits may take where not all fit."""
 FIRST_S = 3.0
 """Seconds that looking for a first plan may take in any case, up to half of what is left."""
 
@@ -36,35 +39,23 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
     -------
     Outcome; its found.best is None when not a single split can be placed (or none was found in time).
     """
-    asked = tuple(sorted(case.demand.asked.items()))
-    attempt = first_plan(case, clock, progress)
-    if attempt.best is not None:
-        found = attempt.settle(clock.left())
-        return Outcome(case, found, case.size, True, Possible(asked, True))
+    most = Most(case.by_the_clock(), clock, progress)
+    if case.size and most.all_on_time(_first(clock)):
+        attempt = first_plan(case, clock, progress)
+        if attempt.best is not None:
+            found = attempt.settle(clock.left())
+            asked = tuple(sorted(case.demand.asked.items()))
+            return Outcome(case, found, case.size, True, Possible(asked, True))
     possible = most_possible(case, clock.share(20.0)) if case.size else Possible((), True)
-    most_today = min(_most_by_day(case), most_by_truck(case)) if case.size else 0
-    timed = case.by_the_clock()
-    fixed: dict[int, int] = {}
-    proved, best = True, attempt
-    short = False
-    for priority, most in possible.totals:
-        most = case.demand.asked[priority] if short else most
-        most = min(most, most_today - sum(fixed.values()))
-        likely = max(1, attempt.likely - sum(fixed.values()))
-        reached, sure = _most_of(timed, fixed, priority, most, likely, clock, progress)
-        proved = proved and sure
-        fixed[priority] = reached.case.size - sum(fixed.values()) if reached else 0
-        short = short or fixed[priority] < most  # then what is possible of the others was told too low
-        best = reached or best
-    upper = min(sum(case.demand.asked.values()) if short else possible.size, most_today)
-    placed = sum(fixed.values())
-    if not placed:
+    upper, proved = _as_many(most, possible, clock.part(COUNT_SHARE * clock.left()), progress)
+    if most.best is None:
         nothing = Found(None, 0, proved)
         return Outcome(case.wanting({}), nothing, 0 if proved else upper, proved, possible)
-    if timed is not case:
-        best = Attempt(case.wanting(fixed, clock), clock, progress).begin_with(best)
-    found = best.settle(clock.left())
-    return Outcome(best.case, found, placed if proved else upper, proved, possible)
+    attempt = Attempt(case.wanting(most.totals, clock), clock, progress)
+    attempt.clock = _first(clock)
+    attempt.begin_with(most.best).wander()
+    attempt.clock = clock
+    return Outcome(attempt.case, attempt.settle(clock.left()), upper, proved, possible)
 
 
 def first_plan(case: Case, clock: Clock, progress: Progress) -> Attempt:
@@ -76,9 +67,9 @@ def first_plan(case: Case, clock: Clock, progress: Progress) -> Attempt:
     attempt.clock = _first(clock)
     if not attempt.glance((PLAIN,) if timed is not case else WAYS) and timed is not case:
         quick = Attempt(timed, _first(clock), progress)
-        if quick.glance():
+        if quick.glance() and quick.best is not None:
             attempt.clock = _first(clock)
-            attempt.begin_with(quick)
+            attempt.begin_with(quick.best)
     attempt.clock = clock
     return attempt
 
@@ -98,48 +89,44 @@ def _most_by_day(case: Case) -> int:
     return int(n[fits].max(initial=0))
 
 
-def _glimpsed(
-    case: Case, fixed: dict[int, int], priority: int, most: int, likely: int, clock: Clock, progress: Progress
-) -> tuple[int, Attempt | None]:
-    """Find a plan for as many splits of one priority as a quick look allows: as many as are likely, fewer and
-    fewer until there is one, then by halving."""
-    low, high, step, n = 0, most + 1, 1, min(most, likely)
-    best: Attempt | None = None
-    while high - low > 1 and not clock.over():
-        attempt = Attempt(case.wanting({**fixed, priority: n}, clock), clock, progress, hurried=True)
-        if attempt.glimpse():
-            low, best = n, attempt
-        else:
-            high = n
-        step *= 2
-        n = (low + high) // 2 if best else max(1, n - step)
-    return low, best
+def _as_many(most: Most, possible: Possible, clock: Clock, progress: Progress) -> tuple[int, bool]:
+    """Find the most splits, one priority after the other; (upper limit of all splits, whether it is proved
+    that no more can be placed, the first priorities first)."""
+    case = most.case
+    asked, today = case.demand.asked, min(_most_by_day(case), most_by_truck(case)) if case.size else 0
+    most.begin(clock)
+    fixed: dict[int, int] = {}
+    proved, short = True, False
+    for priority, limit in possible.totals:
+        limit = min(asked[priority] if short else limit, today - sum(fixed.values()))
+        if most.grow(fixed, priority, limit, clock) < limit:
+            proved = _more(most, fixed, priority, limit, clock.part(clock.left() / 2), progress) and proved
+        fixed[priority] = most.totals[priority]
+        short = short or fixed[priority] < limit  # then what is possible of the others was told too low
+    placed = sum(fixed.values())
+    return placed if proved else min(sum(asked.values()) if short else possible.size, today), proved
 
 
-def _most_of(
-    case: Case, fixed: dict[int, int], priority: int, most: int, likely: int, clock: Clock, progress: Progress
-) -> tuple[Attempt | None, bool]:
-    """Find the most splits of one priority that fit with those fixed; (attempt holding the plan, proved).
+def _more(
+    most: Most, fixed: dict[int, int], priority: int, limit: int, clock: Clock, progress: Progress
+) -> bool:
+    """Look for more splits of a priority beside those fixed, one by one up to a limit; return whether it is
+    proved that there are no more.
 
-    A plan for fewer is at hand first, quickly; then more are tried from the most down, each until proved.
+    Where so many fit that some do not take a queen out of a hive, one split of such a plan can be left out
+    and it still is one: then what is proved for a number holds for all above it.
     """
-    attempts: dict[int, Attempt] = {}
-    low, seen = _glimpsed(case, fixed, priority, most, likely, clock, progress)
-    if seen is not None:
-        attempts[low] = Attempt(seen.case, clock, progress)
-        attempts[low].best = seen.best
-    share = clock.part(clock.left() / 2)
-    proved = True
-    for n in range(most, low, -1):
-        if share.over():
-            proved = False
-            break
-        if n not in attempts:
-            attempts[n] = Attempt(case.wanting({**fixed, priority: n}, clock), clock, progress)
-        if attempts[n].hopeless:
-            continue
-        found = attempts[n].settle(share.left() / 2, first_only=True)
+    demand, proved = most.case.demand, True
+    queens = sum(b.count for b in demand.batches if b.priority == priority and b.takes_queen)
+    for n in range(most.totals[priority] + 1, limit + 1):
+        if clock.over():
+            return False
+        wanted = {**fixed, priority: n}
+        attempt = Attempt(most.case.wanting(wanted, clock), clock, progress)
+        found = Found(None, 0, True) if attempt.hopeless else attempt.settle(clock.left(), first_only=True)
         if found.best is not None:
-            return attempts[n], proved
-        proved = proved and found.proved
-    return (attempts[low] if low else None), proved
+            most.best, proved = found.best, True
+        elif found.proved and n > queens:
+            return proved
+        proved = proved and (found.best is not None or found.proved)
+    return proved

@@ -4,10 +4,13 @@
 Steps are counted and the random numbers are seeded, so that the same input wanders the same way.
 """
 
-from math import log
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from math import inf, log
 from random import Random
+from typing import Protocol, TypeVar
 
-from routeplan.planning.guess import Guess, Guesser
+from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Visit, orderly
 
@@ -18,11 +21,58 @@ HOT_S, COLD_S = 2000.0, 40.0
 KEPT = 30
 BOTH = 0.15
 """Share of the steps that put in two visits of a yard."""
+NEAREST = 16
+"""So many of the visits nearest to another are drawn more often, where near ones are."""
+
+
+class Scored(Protocol):
+    """A guess; the smaller its score the better."""
+
+    @property
+    def score(self) -> int:
+        """What the order counts."""
+
+
+G = TypeVar("G", bound=Scored)
+G_co = TypeVar("G_co", bound=Scored, covariant=True)
+
+
+class Guesses(Protocol[G_co]):
+    """Guesses the orders of one day."""
+
+    case: Case
+    visits: list[Visit]
+    twice_yards: frozenset[int]
+
+    def of(self, order: Order, most: float = inf) -> G_co:
+        """Guess an order; only roughly where it scores more than `most`."""
+
+
+def visits_of(case: Case, makes: list[int], room: list[int]) -> list[Visit]:
+    """Every visit there may be, by the names of the yards: to hives where splits can be made, to place where
+    there is room."""
+    by_name = sorted(range(len(room)), key=lambda y: case.operation.yards[y].id)
+    visits = [Visit(y, True) for y in by_name if makes[y]]
+    return visits + [Visit(y, False) for y in by_name if room[y]]
+
+
+@dataclass(frozen=True)
+class Pace:
+    """How a walk goes: how hot it begins, and which share of the visits drawn is near those beside."""
+
+    hot_s: float = HOT_S
+    near: float = 0.0
 
 
 def wander(
-    guesser: Guesser, begin: Order, clock: Clock, most_visits: int, seed: int = 0
-) -> list[tuple[Guess, Order]]:
+    guesser: Guesses[G],
+    begin: Order,
+    clock: Clock,
+    most_visits: int,
+    seed: int = 0,
+    pace: Pace | None = None,
+    enough: Callable[[G], bool] = lambda guess: False,
+) -> list[tuple[G, Order]]:
     """Return the best orders met, best first, at most KEPT.
 
     Parameters
@@ -30,20 +80,19 @@ def wander(
     begin : where to start; may be empty.
     clock : where there is little time, the walk cools down the sooner.
     most_visits : visits of one yard.
+    pace : Pace() where it is not given.
+    enough : the walk ends where a guess taken is as good as this.
     """
-    rng = Random(seed)
-    by_name = sorted(range(guesser.ground.yards), key=lambda y: guesser.case.operation.yards[y].id)
-    visits = [Visit(y, True) for y in by_name if guesser.most[y]]
-    visits += [Visit(y, False) for y in by_name if guesser.ground.room[y]]
-    twice = [v for v in visits if v.opens and v.yard in guesser.twice_yards]
-    steps = min(STEPS, STEPS_A_VISIT * len(visits))
+    rng, pace = Random(seed), pace or Pace()
+    changes = _Changes(guesser, pace.near)
+    steps = min(STEPS, STEPS_A_VISIT * len(guesser.visits))
     order, now = begin, guesser.of(begin)
-    met: dict[Order, Guess] = {begin: now}
+    met: dict[Order, G] = {begin: now}
     for step in range(steps):
-        if clock.over():
+        if clock.over() or enough(now):
             break
-        heat = HOT_S * (COLD_S / HOT_S) ** max(step / steps, clock.spent() / clock.seconds)
-        near = _changed(rng, order, visits, twice)
+        heat = pace.hot_s * (COLD_S / pace.hot_s) ** max(step / steps, clock.spent() / clock.seconds)
+        near = changes.one(rng, order)
         if near == order or not orderly(near, most_visits, guesser.twice_yards):
             continue
         most = now.score - heat * log(1.0 - rng.random())
@@ -55,29 +104,53 @@ def wander(
     return [(guess, found) for found, guess in best[:KEPT]]
 
 
-def _changed(rng: Random, order: Order, visits: list[Visit], twice: list[Visit]) -> Order:
-    """One change of an order, drawn at random; of the yards `twice` now and then both visits are put in, one
-    to set combs above an excluder and one to collect them."""
-    if twice and rng.random() < BOTH:
-        both = rng.choice(twice)
-        i, j = sorted(rng.randint(0, len(order)) for _ in range(2))
-        return (*order[:i], both, *order[i:j], both, *order[j:])
-    n, draw = len(order), rng.random()
-    if not n or draw < 0.25:
-        at = rng.randint(0, n)
-        return (*order[:at], rng.choice(visits), *order[at:])
-    i = rng.randrange(n)
-    rest = order[:i] + order[i + 1 :]
-    if draw < 0.4:
-        return rest
-    if draw < 0.65:
-        return (*order[:i], rng.choice(visits), *order[i + 1 :])
-    if draw < 0.8:
-        at = rng.randint(0, n - 1)
-        return (*rest[:at], order[i], *rest[at:])
-    if draw < 0.9:
-        j = rng.randrange(n)
-        a, b = min(i, j), max(i, j)
-        return (*order[:a], *reversed(order[a : b + 1]), *order[b + 1 :])
-    changed = Visit(order[i].yard, not order[i].opens)
-    return (*order[:i], changed, *order[i + 1 :]) if changed in visits else order
+@dataclass
+class _Changes:
+    """Changes of an order, drawn at random."""
+
+    guesser: Guesses[Scored]
+    near: float
+    _beside: dict[int, list[Visit]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.visits = self.guesser.visits
+        self.twice = [v for v in self.visits if v.opens and v.yard in self.guesser.twice_yards]
+
+    def one(self, rng: Random, order: Order) -> Order:
+        """One change of an order; of the yards where hives may be worked in two passes now and then both
+        visits are put in, one to set combs above an excluder and one to collect them."""
+        if self.twice and rng.random() < BOTH:
+            both = rng.choice(self.twice)
+            i, j = sorted(rng.randint(0, len(order)) for _ in range(2))
+            return (*order[:i], both, *order[i:j], both, *order[j:])
+        n, draw = len(order), rng.random()
+        if not n or draw < 0.25:
+            at = rng.randint(0, n)
+            return (*order[:at], self._visit(rng, order, at), *order[at:])
+        i = rng.randrange(n)
+        rest = order[:i] + order[i + 1 :]
+        if draw < 0.4:
+            return rest
+        if draw < 0.65:
+            return (*order[:i], self._visit(rng, rest, i), *order[i + 1 :])
+        if draw < 0.8:
+            at = rng.randint(0, n - 1)
+            return (*rest[:at], order[i], *rest[at:])
+        if draw < 0.9:
+            j = rng.randrange(n)
+            a, b = min(i, j), max(i, j)
+            return (*order[:a], *reversed(order[a : b + 1]), *order[b + 1 :])
+        changed = Visit(order[i].yard, not order[i].opens)
+        return (*order[:i], changed, *order[i + 1 :]) if changed in self.visits else order
+
+    def _visit(self, rng: Random, order: Order, at: int) -> Visit:
+        """A visit to put in before that of `order` at a place: any, or one near a visit beside it."""
+        if not self.near or not order or rng.random() >= self.near:
+            return rng.choice(self.visits)
+        yard = order[min(len(order) - 1, max(0, at - rng.randint(0, 1)))].yard
+        if yard not in self._beside:
+            drive = self.guesser.case.travel.drive_s[yard + 1]
+            nearest = sorted(self.visits, key=lambda v: (int(drive[v.yard + 1]), v.yard, v.opens))
+            self._beside[yard] = nearest[:NEAREST]
+        beside = self._beside[yard]
+        return beside[int(rng.random() ** 2 * len(beside))]
