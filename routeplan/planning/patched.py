@@ -8,14 +8,15 @@ from routeplan.planning.boxes import LEAST, Box, Boxes, Within, fill_boxes
 from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
 from routeplan.planning.drive import driven_from
+from routeplan.planning.limits import Clock
 from routeplan.planning.one_by_one import one_by_one
 from routeplan.planning.openings import Give
 from routeplan.planning.order import Counts, Order, Times
 from routeplan.planning.work import Work
 from routeplan.planning.yields import Option, seconds_saved
 
-ANEW_S = 0.4
-"""Most seconds for filling the other boxes of a yard."""
+ANEW_S, LATE_ANEW_S = 0.4, 0.1
+"""Most seconds for filling the other boxes of a yard, and when the time for planning is over."""
 NEVER = 10**7
 
 Key = tuple[str, str]
@@ -38,6 +39,7 @@ class Patcher:
 
     case: Case
     planned: tuple[Planned, ...]
+    clock: Clock
     filled: dict[tuple[int, tuple[int, ...], frozenset[Key]], tuple[Box, ...] | None] = field(
         default_factory=dict
     )
@@ -89,8 +91,9 @@ class Patcher:
         """The other boxes of a yard, from hives that are free; None where none were found quickly."""
         key = (yard, left, free)
         if key not in self.filled:
+            seconds, most = max(LATE_ANEW_S, self.clock.share(ANEW_S)), Within((NEVER,), NEVER)
             try:
-                found = fill_boxes(self.case, yard, (left,), Within((NEVER,), NEVER), ANEW_S, LEAST, free)
+                found = fill_boxes(self.case, yard, (left,), most, seconds, LEAST, free)
                 self.filled[key] = None if found is None else found.boxes
             except TimeoutError:
                 self.filled[key] = one_by_one(self.case, yard, left, free)

@@ -90,7 +90,7 @@ class _Weigher:
     """Weighs orders of one rest exactly enough: counts, clock, load, boxes."""
 
     def __init__(self, rest: Rest, clock: Clock, planned: tuple[Planned, ...]) -> None:
-        self.case, self.clock, self.patcher = rest.case, clock, Patcher(rest.case, planned)
+        self.case, self.clock, self.patcher = rest.case, clock, Patcher(rest.case, planned, clock)
         self.judge = Judge(rest.case, clock)
 
     def orders(self, before: Order):  # type: ignore[no-untyped-def]
