@@ -13,7 +13,7 @@ from datetime import date
 from functools import cache, cached_property
 from typing import Any, get_args, get_origin, get_type_hints
 
-FORMAT = 6
+FORMAT = 7
 """Version of the plan.json layout; a reader refuses others."""
 
 STATUSES = ("optimal", "feasible", "none")
@@ -224,6 +224,22 @@ class TakeRule:
 
 
 @dataclass(frozen=True)
+class Skip:
+    """What falls away if one stop, numbered from 1, is left out and the rest is driven as planned.
+
+    `not_made`: splits that would get frames there, or frames of hives set above an excluder there. `aboard`:
+    splits that lose the place they were to have there; `elsewhere`: (split, number of a later stop that can
+    take it). `needless`: later stops at which nothing is left to do.
+    """
+
+    stop: int
+    not_made: tuple[str, ...]
+    aboard: tuple[str, ...]
+    elsewhere: tuple[tuple[str, int], ...]
+    needless: tuple[int, ...]
+
+
+@dataclass(frozen=True)
 class Change:
     """A single change that would place `more` splits of what is missing, tried; `amount` is the least
     found."""
@@ -357,6 +373,7 @@ class Plan:
     after: tuple[After, ...] = ()
     take_rules: tuple[TakeRule, ...] = ()
     standbys: tuple[Standby, ...] = ()
+    skips: tuple[Skip, ...] = ()
     changes: tuple[Change, ...] = ()
     savings: tuple[Saving, ...] = ()
     alternatives: tuple[Alternative, ...] = ()

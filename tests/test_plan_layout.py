@@ -14,6 +14,7 @@ from routeplan.plan import (
     Kept,
     Saving,
     SetAbove,
+    Skip,
     Standby,
     TakeRule,
     from_json,
@@ -23,7 +24,7 @@ from tests.tiny import tiny_plan
 
 PAGE = (Path(__file__).parents[1] / "maps" / "README.md").read_text(encoding="utf-8")
 
-ASIDE = (After, Alternative, Change, Cost, Done, Kept, Saving, SetAbove, Standby, TakeRule)
+ASIDE = (After, Alternative, Change, Cost, Done, Kept, Saving, SetAbove, Skip, Standby, TakeRule)
 """Parts of a plan that stand beside the day itself, or that the day worked out by hand has none of."""
 
 

@@ -78,6 +78,7 @@ from routeplan.plan import (
     Plan,
     Proof,
     PutBack,
+    Skip,
     Split,
     Standby,
     Stop,
@@ -323,5 +324,12 @@ def tiny_plan() -> Plan:
                 ("Borehole", ("capped", "eggs", "food", "shake")),
             )
             for kind in kinds
+        ),
+        skips=(
+            # without Borehole its two boxes go on to Cedar: 12.2 km off, room for 4, opened 11:58:06, 85
+            # minutes after Acacia was left; Cedar then has something to do
+            Skip(1, ("S1", "S2"), (), (), ()),
+            Skip(2, ("S3",), ("S1", "S2"), (("S1", 3), ("S2", 3)), ()),
+            Skip(3, (), ("S3",), (), ()),
         ),
     )

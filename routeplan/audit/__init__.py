@@ -21,6 +21,7 @@ from routeplan.audit.queens import own_right, queens_along, stocked, sure_of_her
 from routeplan.audit.replan import done_part, facts, kept_rules, without_exceptions
 from routeplan.audit.roads import Roads
 from routeplan.audit.sale import ready
+from routeplan.audit.skips import skips
 from routeplan.audit.standby import standbys
 from routeplan.audit.stock import put_back
 from routeplan.audit.sums import sums
@@ -62,6 +63,7 @@ RULES: tuple[tuple[str, Rule], ...] = (
     ("R16", floors),
     ("R16", ready),
     ("R3", standbys),
+    ("R18", skips),
 )
 """Every rule with its function, in the order violations are listed."""
 

@@ -15,6 +15,7 @@ from routeplan.planning.parts import pools
 from routeplan.planning.rounds import Progress
 from routeplan.planning.savings import savings_of
 from routeplan.planning.short import why_unplaced
+from routeplan.planning.skips import skips_of
 from routeplan.planning.stages import most_then_least
 from routeplan.planning.standby import standbys_of, take_rules_of
 from routeplan.planning.two_yard_stages import pooled_outcome
@@ -61,7 +62,13 @@ def plan_day(
     plan = plan_of(outcome, unplaced, case.size, Clock(max(0.2, whole.left())))
     standbys = standbys_of(operation, case.surplus, plan)
     rules = take_rules_of(operation, plan, standbys)
-    return replace(plan, standbys=standbys, take_rules=rules, cost=cost_of(operation, plan))
+    return replace(
+        plan,
+        standbys=standbys,
+        take_rules=rules,
+        skips=skips_of(operation, plan),
+        cost=cost_of(operation, plan),
+    )
 
 
 def plan_in_full(

@@ -29,6 +29,7 @@ from routeplan.planning.day import FRAME_KINDS
 from routeplan.planning.frames import NamedSplit, named_splits, opened_in_order, takes_of, way_of
 from routeplan.planning.order import Round
 from routeplan.planning.rest import Back, Rest
+from routeplan.planning.skips import skips_of
 from routeplan.planning.standby import standbys_of, take_rules_of
 from routeplan.planning.travel import road_worth_s
 from routeplan.planning.work import Work, shut_in_limit_s
@@ -104,7 +105,10 @@ class Whole:
         )
         standbys = standbys_of(around, surplus, plan)
         rules = take_rules_of(around, plan, standbys)
-        return replace(plan, standbys=standbys, take_rules=rules, cost=cost_of(self.operation, plan))
+        skips = skips_of(self.operation, plan)
+        return replace(
+            plan, standbys=standbys, take_rules=rules, skips=skips, cost=cost_of(self.operation, plan)
+        )
 
     # --- visits ---------------------------------------------------------------------------------------------
 

@@ -7,6 +7,7 @@ from typing import Any
 from routeplan.audit.after import rows
 from routeplan.audit.case import Case
 from routeplan.audit.roads import Roads
+from routeplan.audit.skips import skip_rows
 from routeplan.operation.world import Operation
 from routeplan.plan import After, HiveLine, Plan, Split, Standby, Stop, TakeRule
 from tests.tiny import tiny_operation
@@ -165,14 +166,20 @@ def retold(plan: Plan) -> Plan:
 
 
 def ruled(operation: Operation, plan: Plan) -> Plan:
-    """Write what a donor keeps and gives at most into the take rules, as the settings say it."""
+    """Write what a donor keeps and gives at most into the take rules, as the settings say it, and what falls
+    away without each stop."""
     settings = operation.settings
     keeps = tuple((k, getattr(settings.keep_back, k)) for k in ("bees", "brood", "open", "food"))
     early = settings.season == "early spring"
     most = settings.limits.brood_per_donor
     strong = most if early else settings.limits.brood_per_strong_donor
     rules = tuple(replace(r, keeps=keeps, most_brood=most, most_strong=strong) for r in plan.take_rules)
-    return replace(plan, take_rules=rules)
+    return skipping(operation, replace(plan, take_rules=rules))
+
+
+def skipping(operation: Operation, plan: Plan) -> Plan:
+    """Write what falls away without each stop as it is now."""
+    return replace(plan, skips=tuple(skip_rows(Case(operation, plan, Roads(operation)))))
 
 
 def _rule(rule: TakeRule, stops: list[Stop]) -> TakeRule:

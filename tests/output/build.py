@@ -3,7 +3,7 @@
 Only clock, trips and totals are worked out here; two people work, so every minute of the settings is one.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from geopy.distance import geodesic
 
@@ -22,6 +22,7 @@ from routeplan.plan import (
     Totals,
     Unplaced,
 )
+from routeplan.planning.skips import skips_of
 
 
 @dataclass(frozen=True)
@@ -210,13 +211,14 @@ def build(day: Written, **more: object) -> Plan:
         totals.counted_s - day.gap_s,
         _making_s(day, done),
     )
-    return Plan(
+    plan = Plan(
         title=operation.settings.title, day=operation.day, crew=operation.crew.name,
         people=operation.crew.people, stops=done, splits=tuple(_split(day, done, b) for b in day.boxes),
         unplaced=day.unplaced, hives=tuple(_hive_line(day, h, done) for h in operation.hives),
         totals=totals, proof=gap, after=after, take_rules=tuple(_rule(day, s) for s in done if s.makes),
         standbys=day.standbys, notes=day.notes, **more,  # type: ignore[arg-type]
     )  # fmt: skip
+    return replace(plan, skips=skips_of(operation, plan))
 
 
 def _totals(
