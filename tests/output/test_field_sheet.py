@@ -99,7 +99,7 @@ def test_a_whole_day_with_three_surprises(
     one.stop(2).locator("input.left").click()
     one.press(one.stop(3), "Could not")
     asked = one.page.locator("#ask").inner_text()
-    assert "Boxes 2–3 stay aboard, made to live here." in asked
+    assert "Boxes 2–3 can go to Heath, stop 4, instead" in asked
     one.answer("gate locked")
     one.at("12:50")
     assert one.page.locator("#next a:visible strong").inner_text() == "Heath"
