@@ -28,9 +28,14 @@ from routeplan.operation.world import Kit
 def ready(case: Case) -> Iterator[Violation]:
     """R16: every split whose order has a day of sale is strong enough for it, as far as its kit allows."""
     settings = case.operation.settings
+    if settings.floors.act != "hold":
+        return
     for split in case.splits.values():
-        order, kit, colony = case.orders.get(split.order), case.kits.get(split.kit), split_colony(case, split)
-        if settings.floors.act != "hold" or not order or not order.ready_by or not kit or not colony:
+        order, kit = case.orders.get(split.order), case.kits.get(split.kit)
+        if not order or not order.ready_by or not kit:
+            continue
+        colony = split_colony(case, split)
+        if not colony:
             continue
         days = (order.ready_by - case.operation.day).days
         has = covered(colony, split.frame, days, settings)
