@@ -123,7 +123,9 @@ class Attempt:
 
     def begin_with(self, quick: Round) -> "Attempt":
         """Begin with a plan found for the same splits by the clock alone, and what is better near it."""
+        self.judge.clock = self.clock
         self.best = self.judge.rough(quick.order, MOST_S) or self.judge.as_it_is(quick)
+        self.wander()
         near = self._search(FREE, self.clock, [self.plain_table], hasty=True)
         improve(near)
         self._keep(near.best)

@@ -16,7 +16,7 @@ from routeplan.planning.boxes import LEAST, NEVER, Boxes, Made, Within, fill_box
 from routeplan.planning.case import Case
 from routeplan.planning.drive import as_early, at_once, driven
 from routeplan.planning.limits import Clock
-from routeplan.planning.mixture import mixture_of
+from routeplan.planning.mixture import Kept, mixture_of
 from routeplan.planning.order import Counts, Order, Round, Times
 from routeplan.planning.order_model import Dearer, Learnt, OrderModel
 
@@ -109,13 +109,16 @@ class Judge:
         """Return a round of an order found with little work, None when none was found."""
         return self._worked(order, below_s, True, ROUGH_WORK)
 
-    def most(self, order: Order, worth: int) -> Round | None:
+    def most(self, order: Order, worth: int, kept: Kept) -> Round | None:
         """Return a round of an order with as many splits as were found with little work, the first priorities
-        first; None where they are not worth more than `worth` (see order_model.worths)."""
+        first; None where they are not worth more than `worth` (see order_model.worths).
+
+        `kept`: which mixes are weighed.
+        """
         for _ in range(LEARNING):
             if self.clock.over():
                 break
-            model = OrderModel(self.case, order, NEVER, self.dearer, True, None, True, True)
+            model = OrderModel(self.case, order, NEVER, self.dearer, True, kept, True, True)
             model.more_than(worth)
             status, _ = model.solve(self.clock.share(MOST_S), MOST_WORK)
             if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):

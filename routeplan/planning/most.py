@@ -34,6 +34,7 @@ class Most:
         self.judge = Judge(case, clock)
         self.best: Round | None = None
         self.met: Met = []
+        self._guesses: OnTime | None = None
 
     @property
     def totals(self) -> Totals:
@@ -46,13 +47,18 @@ class Most:
 
     def all_on_time(self, clock: Clock) -> bool:
         """Whether an order is guessed that makes and places all that is asked for on time."""
-        guesses = OnTime(self.case, self.case.size)
-        self.met = self._walk(guesses, clock, 0)
-        return self.met[0][0].made == guesses.asked
+        self._guesses = OnTime(self.case, self.case.size)
+        self.met = self._walk(self._guesses, clock, 0)
+        return self.met[0][0].made == self._guesses.asked
 
-    def begin(self, clock: Clock) -> None:
-        """Look for a first plan among the orders guessed for all that is asked for."""
-        self._judged(self.case, OnTime(self.case), self.met, clock)
+    def begin(self, clock: Clock) -> Round | None:
+        """Judge the orders guessed for all that is asked for, once; return a round that places all."""
+        if self._guesses is None:
+            self.all_on_time(clock)
+        if self._guesses is not None:
+            self._judged(self.case, self._guesses, self.met, clock)
+            self.met = []
+        return self.best if self.totals == self.case.demand.asked else None
 
     def grow(self, fixed: Totals, priority: int, most: int, clock: Clock) -> int:
         """Look for more splits of a priority, at most `most`, beside those fixed of the ones before; return
@@ -91,7 +97,7 @@ class Most:
                 continue
             seen.add(visits)
             worth = sum(w * totals[p] for p, w in worths(case.demand).items())
-            found = judge.most(order, worth)
+            found = judge.most(order, worth, guesses.kept(order, guess))
             in_vain = 0 if found else in_vain + 1
             if found:
                 self.best, better = found, True

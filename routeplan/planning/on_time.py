@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from routeplan.planning.case import Case
+from routeplan.planning.mixture import Kept
 from routeplan.planning.order import Order
 from routeplan.planning.wander import visits_of
 from routeplan.planning.yields import YardYield
@@ -30,6 +31,8 @@ MOST_STATES = 12_000
 """Most counts kept apart; priorities are taken together where there would be more."""
 MOST_MIXES = 60
 """Mixes of a yard weighed one by one; where there are more, each priority's splits are added up."""
+NEAR = 1
+"""By so many splits of a class a mix may differ from what is guessed and still be weighed by the judge."""
 KEPT = 4000
 """Beginnings of orders remembered."""
 
@@ -41,10 +44,12 @@ Mixes = dict[Mix, int]
 
 @dataclass(frozen=True)
 class OnTimeGuess:
-    """`score`: smaller is better; `made`: splits made and placed on time, by class of priorities."""
+    """`score`: smaller is better; `made`: splits made and placed on time, by class of priorities; `at`: the
+    same by visit, where what breaks was looked for."""
 
     score: int
     made: tuple[int, ...]
+    at: tuple[tuple[int, ...], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -58,12 +63,17 @@ class _Stage:
 
 @dataclass(frozen=True)
 class _Visited:
-    """One visit of the earliest way: splits placed and made, when boxes were opened and the yard left."""
+    """One visit of the earliest way: splits placed, made by class, when boxes were opened, the yard left."""
 
     placed: int
-    made: int
+    by_class: tuple[int, ...]
     opened: int
     left: int
+
+    @property
+    def made(self) -> int:
+        """Splits made."""
+        return sum(self.by_class)
 
 
 @dataclass
@@ -131,19 +141,22 @@ class OnTime:
         """What a yard makes in one frame format."""
         case, lines = self.case, list(one.lines)
         by_split = case.fill_s[lines] + case.make_s[yard, lines]
-        priority = [case.demand.of(k).priority for k in lines]
         if one.merged:  # any splits
             spent = {
                 int(n): int(s + n * by_split.min()) for n, s in zip(one.mixes[:, 0], one.opening, strict=True)
             }
             every = product(*(range(n + 1) for n in self.asked))
             return {mix: spent[sum(mix)] for mix in every if sum(mix) in spent}
-        of_class = np.array([[p in of for of in self.classes] for p in priority], dtype=np.int64)
-        counts, clock = one.mixes @ of_class, one.opening + one.mixes @ by_split
-        found: Mixes = {}
-        for row, s in zip(counts.tolist(), clock.tolist(), strict=True):
-            found[tuple(row)] = min(found.get(tuple(row), NEVER), s)
-        return found
+        counts, clock = one.mixes @ self._of_class(one), one.opening + one.mixes @ by_split
+        least = np.full(self.shape[:-1], NEVER, dtype=np.int64)
+        within = (counts <= np.array(self.asked)).all(axis=1)
+        np.minimum.at(least, tuple(counts[within].T), clock[within])
+        return {tuple(mix): int(least[tuple(mix)]) for mix in np.argwhere(least < NEVER).tolist()}
+
+    def _of_class(self, one: YardYield) -> NDArray[np.int64]:
+        """Which line is of which class: (lines, classes)."""
+        priority = [self.case.demand.of(k).priority for k in one.lines]
+        return np.array([[p in of for of in self.classes] for p in priority], dtype=np.int64)
 
     # --- one order ------------------------------------------------------------------------------------------
 
@@ -154,11 +167,23 @@ class OnTime:
         value = np.where(home <= self.case.end, self.missing + HOME * (home - self.case.start), NEVER)
         end = np.unravel_index(int(value.argmin()), self.shape)
         score, made = float(value[end]), tuple(int(n) for n in end[:-1])
+        at: tuple[tuple[int, ...], ...] = ()
         if score <= most and order:
             visited = self._visited(order, made)
             closed = max((v.left for v in visited if v.made), default=0)
             score += EARLY * max(0, closed - self.case.hives_from) + self._broken(order, visited)
-        return OnTimeGuess(round(score), made)
+            at = tuple(v.by_class for v in visited)
+        return OnTimeGuess(round(score), made, at)
+
+    def kept(self, order: Order, guess: OnTimeGuess) -> Kept:
+        """The mixes of each yard and format near what a guess makes there: fewer for the judge to weigh."""
+        kept: Kept = {}
+        for visit, made in zip(order, guess.at, strict=False):
+            for of_format, one in enumerate(self.case.yields[visit.yard] if visit.opens else ()):
+                if not one.merged:
+                    off = np.abs(one.mixes @ self._of_class(one) - np.array(made)).max(axis=1)
+                    kept[visit.yard, of_format] = (off <= NEAR) | ~one.mixes.any(axis=1)
+        return kept
 
     def _stage(self, begun: Order) -> _Stage:
         if not begun:
@@ -231,7 +256,8 @@ class OnTime:
             before = self._made_before(begun, stage, made, placed)
             opened = int(stage.opened[(*before, placed)])
             fewer = self._placed_before(begun, before, placed, opened)
-            visited.append(_Visited(placed - fewer, sum(made) - sum(before), opened, left))
+            by_class = tuple(m - n for m, n in zip(made, before, strict=True))
+            visited.append(_Visited(placed - fewer, by_class, opened, left))
             made, placed = before, fewer
         return visited[::-1]
 

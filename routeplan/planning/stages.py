@@ -41,35 +41,35 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
     """
     most = Most(case.by_the_clock(), clock, progress)
     if case.size and most.all_on_time(_first(clock)):
-        attempt = first_plan(case, clock, progress)
+        attempt = first_plan(case, clock, progress, most)
         if attempt.best is not None:
             found = attempt.settle(clock.left())
             asked = tuple(sorted(case.demand.asked.items()))
             return Outcome(case, found, case.size, True, Possible(asked, True))
     possible = most_possible(case, clock.share(20.0)) if case.size else Possible((), True)
-    upper, proved = _as_many(most, possible, clock.part(COUNT_SHARE * clock.left()), progress)
+    upper, proved = _as_many(most, possible, clock, progress)
     if most.best is None:
         nothing = Found(None, 0, proved)
         return Outcome(case.wanting({}), nothing, 0 if proved else upper, proved, possible)
     attempt = Attempt(case.wanting(most.totals, clock), clock, progress)
     attempt.clock = _first(clock)
-    attempt.begin_with(most.best).wander()
+    attempt.begin_with(most.best)
     attempt.clock = clock
     return Outcome(attempt.case, attempt.settle(clock.left()), upper, proved, possible)
 
 
-def first_plan(case: Case, clock: Clock, progress: Progress) -> Attempt:
+def first_plan(case: Case, clock: Clock, progress: Progress, most: Most | None = None) -> Attempt:
     """Begin a search with a first plan for all that is wanted: one that is good by what counts, else one that
-    is quick."""
+    is on time."""
     attempt, timed = Attempt(case, clock, progress), case.by_the_clock()
     if not case.size or attempt.hopeless:
         return attempt
     attempt.clock = _first(clock)
-    if not attempt.glance((PLAIN,) if timed is not case else WAYS) and timed is not case:
-        quick = Attempt(timed, _first(clock), progress)
-        if quick.glance() and quick.best is not None:
+    if not attempt.glance((PLAIN,) if timed is not case else WAYS):
+        quick = (most or Most(timed, clock, progress)).begin(_first(clock))
+        if quick is not None:
             attempt.clock = _first(clock)
-            attempt.begin_with(quick.best)
+            attempt.begin_with(quick)
     attempt.clock = clock
     return attempt
 
@@ -94,13 +94,16 @@ def _as_many(most: Most, possible: Possible, clock: Clock, progress: Progress) -
     that no more can be placed, the first priorities first)."""
     case = most.case
     asked, today = case.demand.asked, min(_most_by_day(case), most_by_truck(case)) if case.size else 0
-    most.begin(clock)
+    share = clock.part(COUNT_SHARE * clock.left())
+    most.begin(share)
     fixed: dict[int, int] = {}
     proved, short = True, False
     for priority, limit in possible.totals:
         limit = min(asked[priority] if short else limit, today - sum(fixed.values()))
-        if most.grow(fixed, priority, limit, clock) < limit:
-            proved = _more(most, fixed, priority, limit, clock.part(clock.left() / 2), progress) and proved
+        time = share if most.best else clock  # as long as there is no plan at all
+        if most.grow(fixed, priority, limit, time) < limit:
+            time = (share if most.best else clock).part(time.left() / 2)
+            proved = _more(most, fixed, priority, limit, time, progress) and proved
         fixed[priority] = most.totals[priority]
         short = short or fixed[priority] < limit  # then what is possible of the others was told too low
     placed = sum(fixed.values())
@@ -122,8 +125,12 @@ def _more(
         if clock.over():
             return False
         wanted = {**fixed, priority: n}
-        attempt = Attempt(most.case.wanting(wanted, clock), clock, progress)
-        found = Found(None, 0, True) if attempt.hopeless else attempt.settle(clock.left(), first_only=True)
+        attempt = Attempt(most.case.wanting(wanted, clock), _first(clock), progress)
+        attempt.glance()
+        attempt.clock = clock
+        found = Found(attempt.best, 0, True)
+        if not attempt.best and not attempt.hopeless:
+            found = attempt.settle(clock.left(), first_only=True)
         if found.best is not None:
             most.best, proved = found.best, True
         elif found.proved and n > queens:
