@@ -12,6 +12,7 @@ plan with such a table takes back what the plan may still use.
 """
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -235,11 +236,11 @@ class Remaining:
     """
 
     memory: Memory
-    leave: Ints
-    alone: Ints
-    made_here: Ints
-    making: Ints
-    placing: Ints
+    leave: NDArray[Any]
+    alone: NDArray[Any]
+    made_here: NDArray[Any]
+    making: NDArray[Any]
+    placing: NDArray[Any]
     made_price: Ints
     placed_price: Ints
 
@@ -272,12 +273,14 @@ def remaining(
     for total in range(1, 2 * ground.size + 1):
         if clock is not None and clock.over():
             raise TimeoutError("tables not filled in time")
-        m = np.arange(max(0, total - ground.size), total // 2 + 1)
-        filling.diagonal(m, total - m)
+        for m in range(max(0, total - ground.size), total // 2 + 1):
+            filling.entry(m, total - m)
     return filling.tables()
 
 
 class _Filling:
+    """Tables by (m, p, state, yard or place): the entries of one (m, p) are worked out at once."""
+
     def __init__(
         self,
         ground: Ground,
@@ -289,98 +292,109 @@ class _Filling:
         self.holds = holds
         self.ground, self.made, self.placed, self.memory = ground, made, placed, memory
         y, n, s = ground.yards, ground.size + 1, memory.states
-        self.least = with_price(ground, made)
-        self.box = ground.carry + placed
-        self.drive = ground.drive.copy()
-        np.fill_diagonal(self.drive, INF)
-        self.most_room = int(min(ground.room.max(initial=0), ground.size))
-        self.most_made = int(ground.most.max(initial=0))
-        self.leave = np.full((y + 1, s, n, n), INF, dtype=np.int64)
-        self.alone = np.full((y + 1, s, n, n), INF, dtype=np.int64)
-        self.made_here = np.full((y, s, n, n), INF, dtype=np.int64)
-        self.making = np.full((y, s, n, n), INF, dtype=np.int64)
-        self.placing = np.full((y, s, n, n), INF, dtype=np.int64)
+        r = np.arange(1, int(min(ground.room.max(initial=0), ground.size)) + 1)[:, None, None]
+        q = np.arange(1, int(ground.most.max(initial=0)) + 1)
+        self.make_s = _short(with_price(ground, made)[:, q].T[:, None, :])
+        place_s = r * (ground.carry + placed) + ground.receive[:, r[:, 0, 0]].T[:, None, :]
+        self.place_s = _short(np.where(r <= ground.room, place_s, INF))
+        drive = ground.drive.copy()
+        np.fill_diagonal(drive, INF)
+        self.drive = _short(drive[:, 1:])
+        self.far_drive = _short(np.where(ground.far, drive[1:, 1:], INF))
+        self.near, self.near_drive = _near(ground, drive[1:, 1:])
+        self.leave, self.alone = (np.full((n, n, s, y + 1), INF, dtype=np.int32) for _ in range(2))
+        self.made_here, self.making, self.placing = (
+            np.full((n, n, s, y), INF, dtype=np.int32) for _ in range(3)
+        )
         done = (1 << (len(memory.musts) + memory.cells)) - 1
         home = np.where(np.arange(s) >> memory.near.shape[1] == done, 0, INF)
-        self.leave[:, :, 0, 0] = self.alone[:, :, 0, 0] = np.minimum(ground.drive[:, 0, None] + home, INF)
-        self.at = np.arange(y)[:, None]
-        self.celled = memory.with_cells
-        self.cell = ground.cell[:, None, None]
+        self.leave[0, 0] = self.alone[0, 0] = np.minimum(ground.drive[:, 0] + home[:, None], INF)
+        self.z, state = np.arange(y), np.arange(s)
+        self.celled, self.cell = memory.with_cells, _short(ground.cell)
+        self.after_making = None if (memory.made == state).all() else memory.made.T
+        self.after_placing = None if (memory.placed == state).all() else memory.placed.T
+        self.carried = None
+        if (memory.carried != state[None, :, None]).any():
+            self.carried = memory.carried.transpose(1, 0, 2)
+        self.again = memory.again.T if memory.again.any() else None
 
-    def diagonal(self, m: Ints, p: Ints) -> None:
-        """Fill all entries (m, p) of one m + p."""
-        self._make_here(m, p)
-        with_hives = self.made_here[:, :, m, p]
-        without = np.full_like(with_hives, INF)
-        for r in range(1, self.most_room + 1):
-            ok = p - r >= m
-            if not ok.any():
-                break
-            fits = (self.ground.room >= r)[:, None, None]
-            cost = (r * self.box + self.ground.receive[:, r])[:, None, None]
-            mo, po = m[ok], p[ok] - r
-            made = np.where(fits, self._or_cells(self.made_here[:, :, mo, po]) + cost, INF)
-            with_hives[:, :, ok] = np.minimum(with_hives[:, :, ok], made)
-            after = self.leave[1:, :, mo, po][self.at, self.memory.placed]
-            rest = np.where(fits, self._or_cells(after) + cost, INF)
-            without[:, :, ok] = np.minimum(without[:, :, ok], rest)
-        with_hives += self.ground.opening
+    def entry(self, m: int, p: int) -> None:
+        """Fill all entries of one (m, p)."""
+        here, r = self.made_here[m, p], min(p - m, len(self.place_s))
+        self._make_here(here, m, p)
+        with_hives, without = here, np.full_like(here, INF)
+        if r:
+            after = self._told(self.leave[m, p - r : p, :, 1:], self.after_placing)
+            with_hives = np.minimum(here, self._place(self.made_here[m, p - r : p]))
+            without = np.minimum(without, self._place(after))
+        with_hives = with_hives + self.ground.opening
         without += self.ground.placing
-        self.making[:, :, m, p] = with_hives
-        self.placing[:, :, m, p] = without
-        stay = self.made_here[:, :, m, p] + self.ground.opening
-        arrive = np.minimum(with_hives, without)
-        self._leave(m, p, arrive, stay)
+        self.making[m, p], self.placing[m, p] = with_hives, without
+        if self.holds is None or self.holds[m, p]:
+            self._leave(m, p, np.minimum(with_hives, without), here + self.ground.opening)
 
-    def _or_cells(self, after: Ints) -> Ints:
-        """Of what comes after placing, the less of placing no ripe cell and placing the first ones here."""
-        if not self.memory.cells:
-            return after
-        return np.asarray(np.minimum(after, after[:, self.celled] + self.cell))
+    def _told(self, table: NDArray[Any], state: Ints | None) -> NDArray[Any]:
+        """A table (..., state, yard) at other states; None: at the same."""
+        return table if state is None else table[..., state, self.z]
 
-    def _make_here(self, m: Ints, p: Ints) -> None:
+    def _place(self, after: NDArray[Any]) -> NDArray[Any]:
+        """Least of placing r = len(after), ..., 1 splits and what comes after."""
+        if self.memory.cells:  # the less of placing no ripe cell and placing the first ones here
+            after = np.minimum(after, after[:, self.celled] + self.cell)
+        least: NDArray[Any] = (after[::-1] + self.place_s[: len(after)]).min(axis=0)
+        return least
+
+    def _make_here(self, here: NDArray[Any], m: int, p: int) -> None:
         """Least over q >= 1 splits made here of making them and what comes after."""
-        same = m == p
-        for q in range(1, self.most_made + 1):
-            ok = m >= q
-            if not ok.any():
-                break
-            mo, po = m[ok] - q, p[ok]
-            after = np.where(same[ok][None, None, :], self.alone[1:, :, mo, po], self.leave[1:, :, mo, po])
-            made = after[self.at, self.memory.made] + self.least[:, q, None, None]
-            made[self.memory.again] = INF
-            self.made_here[:, :, m[ok], p[ok]] = np.minimum(self.made_here[:, :, m[ok], p[ok]], made)
+        q = min(m, len(self.make_s))
+        if q:
+            table = self.alone if m == p else self.leave
+            after = self._told(table[m - q : m, p, :, 1:], self.after_making)
+            np.minimum(here, (after[::-1] + self.make_s[:q]).min(axis=0), out=here)
+            if self.again is not None:
+                here[self.again] = INF
 
-    def _leave(self, m: Ints, p: Ints, arrive: Ints, stay: Ints) -> None:
+    def _leave(self, m: int, p: int, arrive: NDArray[Any], stay: NDArray[Any]) -> None:
         """Least over the next yard; straight from yard y with only its own splits, near yards take none."""
-        if self.holds is not None and not self.holds[m, p].any():
-            return
-        z = np.arange(self.ground.yards)[None, :]
-        for y in range(self.ground.yards + 1):
-            carried = self.memory.carried[y]
-            leg = self.drive[y, 1:][None, :, None]
-            there = arrive[z, carried]
-            self.leave[y][:, m, p] = np.minimum((there + leg).min(axis=1), INF)
-            if y:
-                near = ~self.ground.far[y - 1]
-                there[:, near] = stay[z, carried][:, near]
-                self.alone[y][:, m, p] = np.minimum((there + leg).min(axis=1), INF)
-        self.alone[0][:, m, p] = self.leave[0][:, m, p]
-        if self.holds is not None:
-            over = ~self.holds[m, p]
-            self.leave[:, :, m[over], p[over]] = self.alone[:, :, m[over], p[over]] = INF
+        if self.carried is None:
+            to, near = arrive[:, None, :], stay[:, self.near]
+            to_far = to
+        else:
+            to = arrive[self.carried, self.z]
+            near = stay[self.carried[:, 1:][:, self.z[:, None], self.near], self.near]
+            to_far = to[:, 1:]
+        leave, alone = self.leave[m, p], self.alone[m, p]
+        np.minimum(leave, (to + self.drive).min(axis=2, initial=INF), out=leave)
+        alone[:, 0] = leave[:, 0]
+        far_s = (to_far + self.far_drive).min(axis=2, initial=INF)
+        alone[:, 1:] = np.minimum(far_s, (near + self.near_drive).min(axis=2, initial=INF))
 
     def tables(self) -> Remaining:
         """Return the filled tables."""
-        idle = self.leave[1:][self.at, self.memory.placed] + self.ground.placing
+        idle = self._told(self.leave[..., 1:], self.after_placing) + self.ground.placing
         placing = np.minimum(self.placing, idle)
         return Remaining(
             self.memory,
-            self.leave,
-            self.alone,
-            self.made_here,
-            np.ascontiguousarray(np.minimum(self.making, INF).transpose(2, 3, 0, 1)),
-            np.ascontiguousarray(np.minimum(placing, INF).transpose(2, 3, 0, 1)),
+            self.leave.transpose(3, 2, 0, 1),
+            self.alone.transpose(3, 2, 0, 1),
+            self.made_here.transpose(3, 2, 0, 1),
+            np.minimum(self.making, INF).transpose(0, 1, 3, 2),
+            np.minimum(placing, INF).transpose(0, 1, 3, 2),
             self.made,
             self.placed,
         )
+
+
+def _short(seconds: Ints) -> NDArray[Any]:
+    """Seconds in half the memory."""
+    return np.ascontiguousarray(seconds, dtype=np.int32)
+
+
+def _near(ground: Ground, drive: Ints) -> tuple[Ints, NDArray[Any]]:
+    """For each yard the yards too near for its splits, and the drives there: INF fills up rows."""
+    most = int((~ground.far).sum(axis=1).max(initial=0))
+    near = np.argsort(ground.far, axis=1, kind="stable")[:, :most]
+    drives = np.where(
+        np.take_along_axis(ground.far, near, axis=1), INF, np.take_along_axis(drive, near, axis=1)
+    )
+    return near, _short(drives)
