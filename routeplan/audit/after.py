@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import combinations
 
 from routeplan.audit import work
 from routeplan.audit.case import Case
@@ -15,6 +16,14 @@ from routeplan.plan import After, Split
 
 ROUNDING_M = 0.01
 """Metres that two good formulas may differ by."""
+LOOKS = {
+    "raise own": ((7, 7), (28, 28), (42, 49)),
+    "ripe cell": ((18, 21), (30, 37)),
+    "mated": ((4, 4), (10, 10), (21, 25)),
+    "parent's": ((7, 7), (21, 25)),
+    "own cells": ((18, 21), (30, 37)),
+}
+"""First and last day after the splitting day of what somebody comes for, by way to a queen; cells apart."""
 
 
 def after(case: Case) -> Iterator[Violation]:
@@ -88,13 +97,24 @@ def _row(case: Case, yard: Yard, splits: list[Split]) -> After:
     return After(
         yard=yard.id,
         splits=len(splits),
-        trips=later.trips if alone else 0,
+        trips=(_looks(splits) if later.trips_by_queen else later.trips) if alone else 0,
         feeding_trips=later.feeding_trips if alone and not flow else 0,
         cell_trips=int(any(s.queen == "ripe cell" for s in splits)),
         trip_s=out_s + back_s + work.set_up_s(operation, False) + work.leave_s(operation, False),
         trip_m=round(out_m) + round(back_m),
         few_s=few * round(60 * later.few_min),
         robbing_s=strong * round(60 * later.robbing_min),
+    )
+
+
+def _looks(splits: list[Split]) -> int:
+    """Fewest days on which all looks at these splits can be made."""
+    spans = [span for s in splits for span in LOOKS.get(s.queen, ())]
+    ends = sorted({last for _, last in spans})
+    return next(
+        n
+        for n in range(len(ends) + 1)
+        if any(all(any(a <= day <= b for day in days) for a, b in spans) for days in combinations(ends, n))
     )
 
 

@@ -3,6 +3,7 @@
 Days count from the splitting day. All of it is common practice; the weather and what is found decide.
 """
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from routeplan.colony.timeline import timeline, whole_days
@@ -121,6 +122,13 @@ def of_hive(queen_left: bool, parted: bool, queens: Queens) -> tuple[FollowUp, .
     if queen_left:
         return _by_day((*QUEEN_LEFT, *_mites("raise own", QUEEN_LEFT, queens)))
     return PARTED if parted else GAVE
+
+
+def trips_to_look(ways: Collection[str]) -> int:
+    """Return on how many days at least somebody must come to splits in one yard, by their ways to a queen; a
+    trip with ripe cells comes on top. Raises KeyError for another word."""
+    steps = [step for way in ways for step in SPLITS[way] if step.kind in MAKE_A_TRIP]
+    return fewest_trips([(step.first, step.last) for step in steps])
 
 
 def sale_days(way: str) -> tuple[int, int]:

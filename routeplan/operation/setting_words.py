@@ -125,6 +125,10 @@ MEANINGS: dict[str, tuple[str, str]] = {
     "later.most_yards": ("yards", "more of such yards on one day count against the plan"),
     "later.over_min": ("minutes", "counted for every such yard more"),
     "later.robbing_min": ("minutes", "counted in a dearth for every strong hive beside splits"),
+    "later.trips_by_queen": (
+        "true or false",
+        "the trips to look follow from how the splits there get their queens, in place of `later.trips`",
+    ),
     "costs.currency": ("text", "how your money is written"),
     "costs.per_km": ("money", "a kilometre of road"),
     "costs.per_hour": ("money", "an hour of the crew"),

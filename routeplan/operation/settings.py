@@ -157,9 +157,10 @@ class Swaps:
 class Later:
     """What the splits' new yards cost in the weeks after, counted beside the day's minutes.
 
-    `trips` looks and `feeding_trips` (where no flow feeds them) to each yard that is not looked after
-    anyway, each a drive there and back. `few_min` counts for every split under `few_splits` in such a yard,
-    `over_min` for each such yard beyond `most_yards`, `robbing_min` in a dearth for each strong hive there.
+    `trips` looks (with `trips_by_queen` as many as the splits there ask for, by how they get their queens)
+    and `feeding_trips` (where no flow feeds them) to each yard that is not looked after anyway, each a drive
+    there and back. `few_min` counts for every split under `few_splits` in such a yard, `over_min` for each
+    such yard beyond `most_yards`, `robbing_min` in a dearth for each strong hive there.
     """
 
     trips: int = 3
@@ -169,6 +170,7 @@ class Later:
     most_yards: int = 2
     over_min: float = 20.0
     robbing_min: float = 3.0
+    trips_by_queen: bool = False
 
 
 NO_LATER = Later(0, 0, 0, 0.0, 0, 0.0, 0.0)

@@ -13,7 +13,7 @@ class Aboard:
     """Boxes alike: by yard, whether they may live there and the seconds of placing one.
 
     `left_s`: when they left the yard of their first bees, seconds after midnight. `extra_s`: counted for one
-    placed at a yard, beside the clock. `cell`: a ripe cell goes in the day after.
+    placed at a yard, beside the clock. `queen`: their way to a queen.
     """
 
     ids: tuple[str, ...]
@@ -21,7 +21,7 @@ class Aboard:
     reach: NDArray[np.bool_]
     place_s: Ints
     extra_s: Ints
-    cell: bool
+    queen: str
 
     @property
     def count(self) -> int:

@@ -2,17 +2,20 @@
 against a yard. All by yard, in seconds; the day itself is elsewhere.
 """
 
-from dataclasses import dataclass
+from collections.abc import Collection
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from routeplan.colony.follow_ups import trips_to_look
 from routeplan.colony.surplus import Surplus
-from routeplan.operation.world import Operation
+from routeplan.operation.world import QUEEN_WAYS, Operation
 from routeplan.planning.travel import Travel, road_worth_s
 from routeplan.planning.work import Work
 
 Ints = NDArray[np.int64]
+NEVER_S = 10**8
 
 
 @dataclass(frozen=True)
@@ -28,6 +31,8 @@ class AfterCosts:
     alone : (yards,) whether nobody comes by anyway.
     few_splits, few_s : counted for every split under so many in a yard that is alone.
     most_yards, over_s : counted for every such yard beyond so many.
+    by_ways : trips for looks by set of ways to a queen, bit i for QUEEN_WAYS[i], where they go by them; then
+        `trips` are `least_trips`, those of the way that takes fewest. Else ().
     """
 
     trip_s: Ints
@@ -41,6 +46,8 @@ class AfterCosts:
     few_s: int
     most_yards: int
     over_s: int
+    by_ways: tuple[int, ...] = ()
+    least_trips: int = 0
 
     @property
     def cell_s(self) -> Ints:
@@ -56,6 +63,37 @@ class AfterCosts:
         """What counts against so many splits in a yard."""
         return self.few_s * max(0, self.few_splits - splits) if self.alone[yard] and splits else 0
 
+    def more_trips(self, yard: int, ways: Collection[str]) -> int:
+        """Trips for looks beyond `trips` where splits with these ways to a queen are placed."""
+        if not (ways and self.by_ways and self.alone[yard]):
+            return 0
+        return self.by_ways[sum(1 << QUEEN_WAYS.index(way) for way in set(ways))] - self.least_trips
+
+    def more_s(self, yard: int, ways: Collection[str]) -> int:
+        """What these count."""
+        return self.more_trips(yard, ways) * int(self.cell_s[yard])
+
+    def least_more_s(self, yards: Collection[int], ways: Collection[str]) -> int:
+        """Least that such trips count where all these ways are placed at these yards, at each one or more."""
+        if not (ways and self.by_ways and all(self.alone[z] for z in yards)):
+            return 0
+        here = [[self.more_s(z, subset) for subset in subsets(ways)] for z in yards]
+        size = 1 << len(ways)
+        both = np.arange(size)[:, None] | np.arange(1, size)[None, :]
+        least = np.where(np.arange(size) == 0, 0, NEVER_S)
+        for costs in here:
+            new = np.full(size, NEVER_S)
+            np.minimum.at(new, both, least[:, None] + np.array(costs[1:])[None, :])
+            least = np.minimum(new, NEVER_S)
+        return int(least[-1])
+
+    def with_ways(self, ways: Collection[str]) -> "AfterCosts":
+        """The same where splits with these ways to a queen may be placed too."""
+        if not self.by_ways:
+            return self
+        least = min([self.least_trips, *(trips_to_look((way,)) for way in ways)])
+        return replace(self, least_trips=least, trips=np.minimum(self.trips, least))
+
     def over(self, receiving: set[int]) -> int:
         """What counts against so many yards."""
         return self.over_s * max(0, sum(bool(self.alone[z]) for z in receiving) - self.most_yards)
@@ -64,6 +102,8 @@ class AfterCosts:
 def after_costs(operation: Operation, travel: Travel, surplus: dict[tuple[str, str], Surplus]) -> AfterCosts:
     """Work out what receiving splits costs each yard."""
     later, work, yards = operation.settings.later, Work(operation), operation.yards
+    by_queen, asked = later.trips_by_queen, {o.queen for o in operation.orders} or set(QUEEN_WAYS)
+    trips = min(trips_to_look((way,)) for way in asked) if by_queen else later.trips
     there, back = travel.drive_s[0, 1:], travel.drive_s[1:, 0]
     metres = travel.drive_m[0, 1:] + travel.drive_m[1:, 0]
     flow = np.array([y.has_flow(operation.day, operation.settings.dearth) for y in yards], dtype=bool)
@@ -73,7 +113,7 @@ def after_costs(operation: Operation, travel: Travel, surplus: dict[tuple[str, s
         trip_s=there + back + work.set_up_s(False) + work.leave_s(False),
         trip_m=metres,
         trip_road_s=np.rint(road_worth_s(operation.settings) * metres).astype(np.int64),
-        trips=np.where(alone, later.trips, 0).astype(np.int64),
+        trips=np.where(alone, trips, 0).astype(np.int64),
         feeding=np.where(alone & ~flow, later.feeding_trips, 0).astype(np.int64),
         robbing_s=np.where(flow, 0, strong * round(60 * later.robbing_min)).astype(np.int64),
         alone=alone,
@@ -81,7 +121,14 @@ def after_costs(operation: Operation, travel: Travel, surplus: dict[tuple[str, s
         few_s=round(60 * later.few_min),
         most_yards=later.most_yards,
         over_s=round(60 * later.over_min),
+        by_ways=tuple(trips_to_look(of) for of in subsets(QUEEN_WAYS)) if by_queen else (),
+        least_trips=trips,
     )
+
+
+def subsets(ways: Collection[str]) -> list[tuple[str, ...]]:
+    """All sets of these ways, the place of each telling by its bits which are in it."""
+    return [tuple(w for i, w in enumerate(ways) if n >> i & 1) for n in range(1 << len(ways))]
 
 
 def _strong(operation: Operation, surplus: dict[tuple[str, str], Surplus], yard: str) -> int:

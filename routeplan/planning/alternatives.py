@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from routeplan.colony.counts import count_on
+from routeplan.colony.follow_ups import trips_to_look
 from routeplan.operation.settings import NO_LATER
 from routeplan.operation.world import Operation
 from routeplan.plan import After, Alternative, Plan, Totals
@@ -101,7 +102,8 @@ def counted(operation: Operation, plan: Plan) -> Totals:
     The plan may come from an operation with other settings for the weeks after, and is otherwise the same.
     """
     later, totals = operation.settings.later, plan.totals
-    rows = [_row(operation, row) for row in plan.after]
+    ways = [{s.queen for s in plan.splits if s.to_yard == row.yard} for row in plan.after]
+    rows = [_row(operation, row, of) for row, of in zip(plan.after, ways, strict=True)]
     alone = sum(not operation.yard(row.yard).looked_after for row in rows)
     over = round(60 * later.over_min) * max(0, alone - later.most_yards)
     swaps = sum(s.swap != "" for s in plan.splits)
@@ -116,14 +118,14 @@ def counted(operation: Operation, plan: Plan) -> Totals:
     return replace(totals, later_s=later_s, against_s=against, road_s=road, counted_s=counted_s)
 
 
-def _row(operation: Operation, row: After) -> After:
+def _row(operation: Operation, row: After, ways: set[str]) -> After:
     """What one receiving yard costs in the weeks after."""
     settings, yard = operation.settings, operation.yard(row.yard)
     later, alone = settings.later, not yard.looked_after
     flow = yard.has_flow(operation.day, settings.dearth)
     return replace(
         row,
-        trips=later.trips if alone else 0,
+        trips=(trips_to_look(ways) if later.trips_by_queen else later.trips) if alone else 0,
         feeding_trips=later.feeding_trips if alone and not flow else 0,
         few_s=round(60 * later.few_min) * max(0, later.few_splits - row.splits) if alone else 0,
         robbing_s=0 if flow else round(60 * later.robbing_min) * _strong(operation, row.yard),

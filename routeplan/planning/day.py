@@ -264,7 +264,7 @@ def _after(case: Case, splits: tuple[NamedSplit, ...], found: Round | None) -> t
         After(
             yard=case.operation.yards[z].id,
             splits=len(placed),
-            trips=int(costs.trips[z]),
+            trips=int(costs.trips[z]) + costs.more_trips(z, {case.demand.of(s.line).queen for s in placed}),
             feeding_trips=int(costs.feeding[z]),
             cell_trips=int(any(case.demand.of(s.line).queen == "ripe cell" for s in placed)),
             trip_s=int(costs.trip_s[z]),

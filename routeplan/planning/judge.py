@@ -229,14 +229,14 @@ class Judge:
         moved = found.counts.moved
         aside = sum(int(case.extra_s[found.order[j].yard, k]) * n for _, j, k, n in moved)
         into: dict[int, int] = {}
-        cells = set()
+        ways: dict[int, set[str]] = {}
         for _, j, k, n in moved:
             z = found.order[j].yard
             into[z] = into.get(z, 0) + n
-            if case.demand.of(k).queen == "ripe cell":
-                cells.add(z)
+            ways.setdefault(z, set()).add(case.demand.of(k).queen)
         aside += sum(int(after.fixed_s[z]) + after.few(z, n) for z, n in into.items())
-        aside += after.over(set(into)) + sum(int(after.cell_s[z]) for z in cells)
+        aside += after.over(set(into)) + sum(after.more_s(z, of) for z, of in ways.items())
+        aside += sum(int(after.cell_s[z]) for z, of in ways.items() if "ripe cell" in of)
         if case.operation.settings.swaps.mixed_open:  # every open frame may be a mixed one
             swap_s = round(60 * case.operation.settings.swaps.minutes)
             aside += swap_s * sum(sum(case.demand.contents(k)[1:3]) * n for _, _, k, n in moved)

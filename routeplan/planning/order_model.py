@@ -11,6 +11,7 @@ from math import prod
 import numpy as np
 from ortools.sat.python import cp_model
 
+from routeplan.planning.after import subsets
 from routeplan.planning.boxes import Made, solver_for
 from routeplan.planning.case import Case
 from routeplan.planning.demand import QUEEN, Demand
@@ -381,16 +382,11 @@ class OrderModel:
             into = self._into(z)
             receives = self._any(into)
             self.asides.append(int(after.fixed_s[z]) * receives)
-            cells = [
-                x
-                for (_, j, k), x in self.moved.items()
-                if self.order[j].yard == z and case.demand.of(k).queen == "ripe cell"
-            ]
-            cells += [
-                x for (g, j), x in self.brought.items() if self.order[j].yard == z and case.aboard[g].cell
-            ]
-            if cells:
-                self.asides.append(int(after.cell_s[z]) * self._any(cells))
+            by_way = self._by_way(z)
+            if "ripe cell" in by_way:
+                self.asides.append(int(after.cell_s[z]) * self._any(by_way["ripe cell"]))
+            if after.by_ways and after.alone[z]:
+                self._trips_by_way(z, by_way)
             if after.alone[z]:
                 alone.append(receives)
                 if after.few_s:
@@ -406,6 +402,26 @@ class OrderModel:
             self.asides.append(after.over_s * over)
         if fenced:
             self.m.add(sum(fenced) <= case.fences)
+
+    def _by_way(self, z: int) -> dict[str, list[Var]]:
+        """Counts of all that is placed at a yard, by way to a queen."""
+        found: dict[str, list[Var]] = {}
+        for (_, j, k), x in self.moved.items():
+            if self.order[j].yard == z:
+                found.setdefault(self.case.demand.of(k).queen, []).append(x)
+        for (g, j), x in self.brought.items():
+            if self.order[j].yard == z:
+                found.setdefault(self.case.aboard[g].queen, []).append(x)
+        return found
+
+    def _trips_by_way(self, z: int, by_way: dict[str, list[Var]]) -> None:
+        """Trips for looks beyond the least, by the ways to a queen that are placed at a yard."""
+        more = [self.case.after.more_trips(z, of) for of in subsets(list(by_way))]
+        if any(more):
+            trips = self.m.new_int_var(0, max(more), "")
+            flags = [self._any(counts) for counts in by_way.values()]
+            self.m.add_element(sum((1 << i) * flag for i, flag in enumerate(flags)), more, trips)
+            self.asides.append(int(self.case.after.cell_s[z]) * trips)
 
     def _fence(self, z: int) -> None:
         """A yard that needs a fence is placed at at one visit, and the fence is set up there."""

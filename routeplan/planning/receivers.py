@@ -50,12 +50,23 @@ def receivers_under(case: Case, ground: Ground, most_s: int) -> list[Receivers] 
     free = int(ground.room[~counts].sum())
     sets: list[Receivers] = []
     cheapest_first = sorted(np.flatnonzero(counts).tolist(), key=lambda z: one_s[z])
-    for yards, fixed_s in _sets(case, cheapest_first, most_s):
+    ways = _must_be_placed(case) if not free else ()
+    for yards, own_s in _sets(case, cheapest_first, most_s):
+        fixed_s = own_s + case.after.least_more_s(yards, ways)
+        if fixed_s >= most_s:
+            continue
         if must <= set(yards) and free + int(ground.room[list(yards)].sum()) >= ground.size:
             sets.append(Receivers(yards, fixed_s))
             if len(sets) > MOST_SETS:
                 return None
     return sets
+
+
+def _must_be_placed(case: Case) -> tuple[str, ...]:
+    """Ways to a queen of which every plan places a split."""
+    asked, totals = case.demand.asked, dict(case.demand.totals)
+    every = {b.queen for b in case.demand.batches if totals.get(b.priority) == asked[b.priority]}
+    return tuple(sorted(every))
 
 
 def _least_s(case: Case) -> Ints:

@@ -129,7 +129,7 @@ def _sunk(case: Case, state: State) -> AfterCosts:
     """What yards cost by receiving, nothing for those that have received today: their trips come anyway."""
     had = {s.to_yard for s in state.splits if s.placed_at}
     fresh = np.array([y.id not in had for y in case.operation.yards], dtype=bool)
-    after = case.after
+    after = case.after.with_ways({s.queen for s in state.aboard})
     used = sum(bool(a) and not f for a, f in zip(after.alone, fresh, strict=True))
     return replace(
         after,
@@ -169,7 +169,7 @@ def _group(operation: Operation, case: Case, splits: list[Split], to: object, le
         reach=case.travel.far[source] & may,
         place_s=np.array([work.place_s(y, one.queen) for y in yards], dtype=np.int64),
         extra_s=np.array([against + bought_s(operation, one.queen, combs, y) for y in yards], dtype=np.int64),
-        cell=one.queen == "ripe cell",
+        queen=one.queen,
     )
 
 

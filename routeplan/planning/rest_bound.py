@@ -4,8 +4,9 @@ from collections import Counter
 
 import numpy as np
 
+from routeplan.colony.follow_ups import trips_to_look
 from routeplan.field.state import State
-from routeplan.operation.world import Operation, Yard
+from routeplan.operation.world import QUEEN_WAYS, Operation, Yard
 from routeplan.planning.case import Case, usable
 from routeplan.planning.remaining import INF, Ground, Ints, remaining
 from routeplan.planning.travel import Travel, road_worth_s
@@ -70,7 +71,8 @@ def _receive(state: State, travel: Travel, had: set[str], total: int) -> Ints:
     ).astype(np.int64)
     fresh = np.array([not y.looked_after and y.id not in had for y in operation.yards], dtype=bool)
     hungry = np.array([not y.has_flow(operation.day, operation.settings.dearth) for y in operation.yards])
-    trips = later.trips + np.where(hungry, later.feeding_trips, 0)
+    looks = min(trips_to_look((way,)) for way in QUEEN_WAYS) if later.trips_by_queen else later.trips
+    trips = looks + np.where(hungry, later.feeding_trips, 0)
     r = np.arange(total + 1)[None, :]
     few = round(60 * later.few_min) * np.maximum(0, later.few_splits - r)
     counted = np.where(fresh, trips * trip_s, 0)[:, None] + np.where(fresh[:, None], few, 0)

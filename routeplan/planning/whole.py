@@ -321,7 +321,7 @@ class Whole:
             yield After(
                 yard=yard,
                 splits=len(placed),
-                trips=int(costs.trips[z]),
+                trips=int(costs.trips[z]) + costs.more_trips(z, {s.queen for s in placed}),
                 feeding_trips=int(costs.feeding[z]),
                 cell_trips=int(any(s.queen == "ripe cell" for s in placed)),
                 trip_s=int(costs.trip_s[z]),

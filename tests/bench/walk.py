@@ -135,7 +135,7 @@ def judged(day: Day, walk: Walk) -> Counted:
     into: dict[str, list[Made]] = {}
     for s in walk.splits:
         into.setdefault(walk.yards[s.placed_at], []).append(s)
-    later = sum(day.after(y).counted_s(len(here), _cells(day, here)) for y, here in into.items())
+    later = sum(day.after(y).counted_s([day.boxes[s.order].queen for s in here]) for y, here in into.items())
     later += meanings.over_s(day.op, sum(day.after(y).alone for y in into))
     places = (HOME, *walk.yards, HOME)
     aside = sum(day.worths[a, b] for a, b in itertools.pairwise(places))
@@ -153,10 +153,6 @@ def placed(day: Day, walk: Walk) -> tuple[int, ...]:
     classes = sorted({o.priority for o in day.op.orders})
     count = Counter(day.boxes[s.order].priority for s in walk.splits)
     return tuple(count[c] for c in classes)
-
-
-def _cells(day: Day, splits: list[Made]) -> int:
-    return sum(day.boxes[s.order].queen == "ripe cell" for s in splits)
 
 
 def _check_ways(day: Day, walk: Walk) -> None:

@@ -1,5 +1,6 @@
 """What counts beside the day's seconds: the weeks after, what stands against a yard, things used up."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -25,13 +26,38 @@ class After:
     few_s: int
     few_splits: int
     alone: bool
+    by_queen: bool = False
 
-    def counted_s(self, splits: int, cells: int) -> int:
-        """Seconds with so many splits, so many of them with a ripe cell."""
-        if not splits:
+    def counted_s(self, ways: Collection[str]) -> int:
+        """Seconds with splits of these ways to a queen, each way as often as it is placed."""
+        if not ways:
             return 0
-        few = self.few_s * max(0, self.few_splits - splits)
-        return self.fixed_s + few + (self.cell_s if cells else 0)
+        few = self.few_s * max(0, self.few_splits - len(ways))
+        cells = self.cell_s if "ripe cell" in ways else 0
+        return self.fixed_s + self.looks_s(ways) + few + cells
+
+    def looks_s(self, ways: Collection[str]) -> int:
+        """Seconds of the trips for looks where these go by the ways to a queen."""
+        return self.cell_s * looks(ways) if self.by_queen and self.alone else 0
+
+
+DAYS = {
+    "raise own": [{7}, {28}, set(range(42, 50))],
+    "ripe cell": [set(range(18, 22)), set(range(30, 38))],
+    "mated": [{4}, {10}, set(range(21, 26))],
+    "parent's": [{7}, set(range(21, 26))],
+    "own cells": [set(range(18, 22)), set(range(30, 38))],
+}
+"""Days on one of which somebody comes, once for each set, by way to a queen."""
+
+
+def looks(ways: Collection[str]) -> int:
+    """Fewest days that meet all sets: day by day, coming when a set ends that was not met."""
+    trips, open_ = 0, [days for way in set(ways) for days in DAYS[way]]
+    for day in range(60):
+        if any(max(days) == day for days in open_):
+            trips, open_ = trips + 1, [days for days in open_ if day not in days]
+    return trips
 
 
 def after(operation: Operation, yard: Yard) -> After:
@@ -44,10 +70,13 @@ def after(operation: Operation, yard: Yard) -> After:
     trip_s = ways[there].seconds + ways[back].seconds + placing
     trip_s += round(roads.metre_s(operation) * metres)
     alone, flow = not yard.looked_after, yard.has_flow(operation.day, settings.dearth)
-    trips = (later.trips if alone else 0) + (later.feeding_trips if alone and not flow else 0)
+    by_queen = later.trips_by_queen
+    trips = (later.trips if alone and not by_queen else 0) + (
+        later.feeding_trips if alone and not flow else 0
+    )
     robbing_s = 0 if flow else round(60 * later.robbing_min) * _strong(operation, yard)
     few_s = round(60 * later.few_min) if alone else 0
-    return After(trips * trip_s + robbing_s, trip_s, few_s, later.few_splits, alone)
+    return After(trips * trip_s + robbing_s, trip_s, few_s, later.few_splits, alone, by_queen)
 
 
 def _strong(operation: Operation, yard: Yard) -> int:

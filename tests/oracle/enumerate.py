@@ -207,12 +207,11 @@ class Search:
 
     def _after(self, walk: list[Yard], boxes: list[Box], trips: tuple[Trip, ...]) -> int:
         """Seconds that the new yards cost in the weeks after."""
-        put = Counter(walk[j].id for _, j in trips)
-        cells = Counter(
-            walk[j].id for box, (_, j) in zip(boxes, trips, strict=True) if box.queen == "ripe cell"
-        )
+        put: dict[str, list[str]] = {}
+        for box, (_, j) in zip(boxes, trips, strict=True):
+            put.setdefault(walk[j].id, []).append(box.queen)
         alone = sum(self.after[y].alone for y in put)
-        each = sum(self.after[y].counted_s(n, cells[y]) for y, n in put.items())
+        each = sum(self.after[y].counted_s(ways) for y, ways in put.items())
         return each + meanings.over_s(self.op, alone)
 
     def _swaps_and_stuff(

@@ -1,5 +1,7 @@
 """The part of the exact model that counts beside the day: the weeks after, and things used up."""
 
+import itertools
+
 from ortools.sat.python import cp_model
 
 from routeplan.operation.world import Operation, Yard
@@ -52,7 +54,23 @@ class Counted:
         model.add(splits <= total * receives)
         model.add(few >= costs.few_splits * receives - splits)
         self.seconds += costs.fixed_s * receives + costs.cell_s * cells + costs.few_s * few
+        if costs.by_queen and costs.alone:
+            self._looks(j, costs)
         return receives
+
+    def _looks(self, j: int, costs: After) -> None:
+        """Trips for looks at one yard, a row for every set of ways to a queen placed there."""
+        ways = sorted({box.queen for box in self.boxes})
+        there = [self.model.new_bool_var(f"{way} at {j}") for way in ways]
+        for to, box in zip(self.to, self.boxes, strict=True):
+            self.model.add_implication(to[j], there[ways.index(box.queen)])
+        looks_s = self.model.new_int_var(0, costs.looks_s(ways), f"looks {j}")
+        rows = []
+        for flags in itertools.product((0, 1), repeat=len(ways)):
+            here = [way for way, flag in zip(ways, flags, strict=True) if flag]
+            rows.append((*flags, costs.looks_s(here)))
+        self.model.add_allowed_assignments([*there, looks_s], rows)
+        self.seconds += looks_s
 
     def _stuff(self, b: int, box: Box, swapped: dict[str, cp_model.LinearExprT]) -> None:
         """Queen, combs and sugar of one box, by its swap and its new yard."""
