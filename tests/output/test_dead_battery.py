@@ -1,7 +1,6 @@
 """What was entered is still there after the phone died: the browser is killed, not closed.
 
-Browsers write to disk some seconds after a change (Chromium: five at most; from memory); what was entered in
-the very last seconds can be lost, as README.md says.
+Within the blink that the sheet asks for: what it keeps is written through to the disk at each change.
 """
 
 import os
@@ -19,7 +18,7 @@ from routeplan.output.page import day_page
 from tests.output.browsing import BROWSER, QUIET
 from tests.output.sample import OPERATION, plan_of
 
-WRITTEN_WITHIN_S = 6
+WRITTEN_WITHIN_S = 0.5
 
 
 @contextmanager
@@ -62,6 +61,5 @@ def test_what_was_entered_outlives_the_browser(browser: Any, tmp_path: Path) -> 
     with running(tmp_path / "profile") as port:
         page = connect(f"http://127.0.0.1:{port}").contexts[0].new_page()
         page.goto(sheet.as_uri())
-        pressed = page.locator("#stop-1").get_by_role("button", name="Arrived").get_attribute("aria-pressed")
-        assert pressed == "true"
+        page.locator("#stop-1 button[aria-pressed=true]", has_text="Arrived").wait_for(timeout=5000)
         assert page.get_by_label("capped into box 1").first.is_checked()

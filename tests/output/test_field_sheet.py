@@ -23,6 +23,11 @@ from tests.output.sample import OPERATION, hostile, plan_of
 PLAN = plan_of()
 TODAY = "2026-05-09"
 NO_STORE = "Object.defineProperty(window, 'localStorage', {get() { throw new Error('off'); }})"
+NO_DISK = "Object.defineProperty(window, 'indexedDB', {get() { throw new Error('off'); }})"
+ON_DISK = """new Promise(done => { const asked = indexedDB.open('routeplan', 1); asked.onsuccess = () => {
+  const all = asked.result.transaction('kept').objectStore('kept').getAll();
+  all.onsuccess = () => done(all.result); };
+})"""
 KINDS = [pytest.param(PHONE, id="phone"), pytest.param(DESK, id="desk")]
 
 
@@ -185,12 +190,18 @@ def test_two_sheets_do_not_mix(browser: Any, sheet: Path) -> None:
     one.page.goto(other.as_uri())
     assert one.stop(1).get_by_role("button", name="Arrived").get_attribute("aria-pressed") == "false"
     one.page.goto(sheet.as_uri())
-    assert one.stop(1).get_by_role("button", name="Arrived").get_attribute("aria-pressed") == "true"
+    arrived(one)
+    one.page.evaluate("localStorage.clear()")
+    on_disk(one, 1)
+    one.page.goto(other.as_uri())
+    one.page.wait_for_timeout(300)
+    arrived(one, pressed=False)
 
 
 def test_a_browser_that_keeps_nothing_says_so(browser: Any, sheet: Path, tmp_path: Path) -> None:
     one = Crew(show(browser, sheet, **PHONE), TODAY)
     one.page.add_init_script(NO_STORE)
+    one.page.add_init_script(NO_DISK)
     one.page.reload()
     assert "keeps nothing" in one.page.locator("#kept-trouble").inner_text()
     one.press(one.stop(1), "Arrived")
@@ -198,10 +209,73 @@ def test_a_browser_that_keeps_nothing_says_so(browser: Any, sheet: Path, tmp_pat
     assert one.seen.troubles == []
 
 
-def test_what_is_kept_but_cannot_be_read_is_put_aside_and_said(browser: Any, sheet: Path) -> None:
+def arrived(one: Crew, pressed: bool = True) -> None:
+    """Whether Arrived of the first stop is written down; what the disk holds comes a moment later."""
+    state = "true" if pressed else "false"
+    one.stop(1).get_by_role("button", name="Arrived").and_(
+        one.page.locator(f"[aria-pressed={state}]")
+    ).wait_for(timeout=5000)
+
+
+def on_disk(one: Crew, count: int) -> None:
+    """Wait until so many sheets are written through."""
+    one.page.wait_for_function(f"async () => (await {ON_DISK}).length === {count}")
+
+
+@pytest.mark.parametrize("off", [NO_STORE, NO_DISK], ids=["one place", "the other"])
+def test_either_place_is_enough(browser: Any, sheet: Path, off: str) -> None:
+    one = Crew(show(browser, sheet, **PHONE), TODAY)
+    one.page.add_init_script(off)
+    one.page.reload()
+    one.press(one.stop(1), "Arrived")
+    if off == NO_STORE:
+        on_disk(one, 1)
+    one.page.reload()
+    arrived(one)
+    assert not one.page.locator("#kept-trouble").is_visible()
+    assert "kept on this phone" in one.page.locator("#kept-count").inner_text()
+    assert one.seen.troubles == []
+
+
+def test_the_newer_of_two_copies_counts(browser: Any, sheet: Path) -> None:
+    """One place is set back to what it held before, first the one, then the other."""
     one = crew(browser, sheet, **PHONE)
     one.press(one.stop(1), "Arrived")
-    one.page.evaluate("Object.keys(localStorage).forEach(k => localStorage.setItem(k, '{half'))")
+    on_disk(one, 1)
+    before = one.page.evaluate("Object.entries(localStorage)")
+    one.page.locator("#stop-1 .hive li .tick input").first.check()
+    one.press(one.hive(1, "A1"), "Hive done")
+    one.page.wait_for_function(f"async () => (await {ON_DISK})[0].includes('hive_done')")
+    one.page.evaluate("rows => rows.forEach(([k, v]) => localStorage.setItem(k, v))", before)
+    one.page.reload()
+    one.stop(1).locator(".hive.through").wait_for()
+    assert one.page.locator("#stop-1 .hive li .tick input").first.is_checked()
+    one.press(one.hive(1, "A1"), "Hive done")  # taken back
+    one.page.wait_for_function(f"async () => !(await {ON_DISK})[0].includes('hive_done')")
+    one.page.evaluate(
+        "async rows => { const db = await new Promise(d => { const a = indexedDB.open('routeplan', 1); "
+        "a.onsuccess = () => d(a.result); }); const job = db.transaction('kept', 'readwrite'); "
+        "job.objectStore('kept').put(rows[0][1], rows[0][0]); await new Promise(d => job.oncomplete = d); }",
+        before,
+    )
+    one.page.reload()
+    arrived(one)
+    one.page.wait_for_timeout(300)
+    assert one.stop(1).locator(".hive.through").count() == 0
+    assert one.page.locator("#stop-1 .hive li .tick input").first.is_checked()
+
+
+def test_what_is_kept_but_cannot_be_read_is_put_aside_and_said(browser: Any, sheet: Path) -> None:
+    spoil = "Object.keys(localStorage).forEach(k => localStorage.setItem(k, '{half'))"
+    one = crew(browser, sheet, **PHONE)
+    one.press(one.stop(1), "Arrived")
+    on_disk(one, 1)
+    one.page.evaluate(spoil)
+    one.page.reload()
+    arrived(one)  # the other copy can be read
+    assert not one.page.locator("#kept-trouble").is_visible()
+    one.page.add_init_script(NO_DISK)
+    one.page.evaluate(spoil)
     one.page.reload()
     assert "cannot be read" in one.page.locator("#kept-trouble").inner_text()
     aside = one.page.evaluate("Object.keys(localStorage).filter(k => k.endsWith('unreadable')).length")

@@ -2,6 +2,7 @@
 const nextLines = Array.prototype.slice.call(document.querySelectorAll("#next [data-stop]"));
 const totalsLine = document.getElementById("so-far");
 const lists = ["before", "load"].map(function (id) { return document.getElementById(id); }).filter(Boolean);
+const plainTicks = [];
 let inHand = 0;
 
 function firstOpen() {
@@ -26,7 +27,9 @@ function bindTicks(box, name) {
     if (input.matches(".left, .made input, .placed input")) { return; }
     const out = input.closest(".out");
     const key = out ? outName(box, out, input) : name + ":" + i;
-    input.checked = Boolean(kept.ticks[key]);
+    const draw = function () { input.checked = Boolean(kept.ticks[key]); };
+    draw();
+    if (!out) { plainTicks.push(draw); }
     input.addEventListener("change", function () {
       if (input.checked) { kept.ticks[key] = 1; } else { delete kept.ticks[key]; }
       save();
@@ -69,13 +72,14 @@ function drawAll() {
     inHand = next;
   }
   Object.keys(equipped).forEach(function (n) { equipped[n](); });
+  plainTicks.forEach(function (draw) { draw(); });
   drawTotals();
   drawNotes();
 }
 function drawNotes() {
   const warning = document.getElementById("kept-trouble"), count = allSaid().length + kept.loose.length;
   tell(warning, trouble);
-  tell(document.getElementById("kept-count"), count ? count + (count === 1 ? " thing" : " things") + " written down" + (keeper ? ", kept on this phone under this plan only." : ".") : "Nothing is written down yet.");
+  tell(document.getElementById("kept-count"), count ? count + (count === 1 ? " thing" : " things") + " written down" + (keeper || disk ? ", kept on this phone under this plan only." : ".") : "Nothing is written down yet.");
   const list = document.getElementById("kept-list");
   if (!list.closest("details").open) { return; }
   list.replaceChildren.apply(list, entries().map(function (entry) { return make("li", { text: entryWords(entry) }); }));
