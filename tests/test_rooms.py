@@ -46,6 +46,7 @@ KEPT_TO = {
         "planning/boxes.py",
         "planning/drive.py",
         "planning/judge.py",
+        "planning/most_by_hours.py",
         "planning/order_model.py",
         "planning/possible.py",
         "planning/rest_search.py",

@@ -9,12 +9,15 @@ from routeplan.planning.attempt import WAYS, Attempt, most_by_truck
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
 from routeplan.planning.most import Most
+from routeplan.planning.most_by_hours import most_by_hours
 from routeplan.planning.possible import Possible, most_possible
 from routeplan.planning.remaining import remaining
 from routeplan.planning.rounds import PLAIN, Found, Progress
 
 FIRST_SHARE = 0.2
 """Share of the time left that looking for a first plan, by what counts and by the clock, may take each."""
+HOURS_SHARE = 0.15
+"""Share of the time left that a limit by the hours for opening hives may take, each time one is asked for."""
 COUNT_SHARE = 0.5
 """Share of the time left that looking for the most splits may take where not all fit."""
 FIRST_S = 3.0
@@ -96,18 +99,25 @@ def _as_many(most: Most, possible: Possible, clock: Clock, progress: Progress) -
     asked, today = case.demand.asked, min(_most_by_day(case), most_by_truck(case)) if case.size else 0
     share = clock.part(COUNT_SHARE * clock.left())
     most.begin(share)
+    today = _by_hours(case, {}, tuple(asked), today, clock)
     fixed: dict[int, int] = {}
     proved, short = True, False
     for priority, limit in possible.totals:
         limit = min(asked[priority] if short else limit, today - sum(fixed.values()))
         time = share if most.best else clock  # as long as there is no plan at all
-        if most.grow(fixed, priority, limit, time) < limit:
+        on_time = _by_hours(case, fixed, (priority,), limit, clock)
+        if most.grow(fixed, priority, on_time, time) < on_time:
             time = (share if most.best else clock).part(time.left() / 2)
-            proved = _more(most, fixed, priority, limit, time, progress) and proved
+            proved = _more(most, fixed, priority, on_time, time, progress) and proved
         fixed[priority] = most.totals[priority]
         short = short or fixed[priority] < limit  # then what is possible of the others was told too low
     placed = sum(fixed.values())
     return placed if proved else min(sum(asked.values()) if short else possible.size, today), proved
+
+
+def _by_hours(case: Case, fixed: dict[int, int], wanted: tuple[int, ...], most: int, clock: Clock) -> int:
+    """The limit by the hours for opening hives, as far as its share of the time tells."""
+    return most_by_hours(case, fixed, wanted, most, clock.part(HOURS_SHARE * clock.left()))
 
 
 def _more(
