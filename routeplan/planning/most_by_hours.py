@@ -28,7 +28,7 @@ MOST_ROWS = 60
 """Mixes of one yard and format told apart; of more only how many splits of each priority they are."""
 TIMES = 20
 """Times a walk is looked for again when boxes turned out dearer."""
-TO_SPARE = 0.6
+TO_SPARE = 0.5
 """Part of the hours in which it is hardly them that sets a limit."""
 FILL_S = 1.0
 """Most seconds for filling the boxes of one yard."""
@@ -62,10 +62,19 @@ def most_by_hours(case: Case, fixed: dict[int, int], wanted: tuple[int, ...], mo
 
 
 def _to_spare(case: Case, splits: int) -> bool:
-    """Whether a walk that may use every yard again and again makes so many splits in a small part of the
-    hours."""
-    pace = pace_of(case, case.clock_ground())
-    return int(pace.next_s[0, min(splits, case.size)]) < TO_SPARE * (case.hives_until - case.hives_from)
+    """Whether so many splits, made at the yards that make most, take a small part of the hours: a guess."""
+    ground = case.clock_ground()
+    hive_s, most = pace_of(case, ground).hive_s, ground.most
+    left, spent_s, yards = splits, 0, list[int]()
+    for y in np.argsort(-most, kind="stable").tolist():
+        if left and most[y]:
+            n = min(left, int(most[y]))
+            left, spent_s = left - n, spent_s + int(hive_s[y, n])
+            yards.append(y)
+    nearest = ground.drive[1:, 1:] + np.diag(np.full(ground.yards, INF))
+    on_s = int(np.median(nearest[:, yards].min(axis=0))) + ground.opening if len(yards) > 1 else 0
+    spent_s += on_s * (len(yards) - 1)
+    return not left and spent_s < TO_SPARE * (case.hives_until - case.hives_from)
 
 
 @dataclass(frozen=True)

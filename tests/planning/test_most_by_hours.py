@@ -110,11 +110,12 @@ def test_what_others_are_fixed_at_takes_its_time() -> None:
 
 
 def test_nothing_is_asked_where_there_is_time_to_spare(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(by_hours, "TO_SPARE", 0.6)
-    minutes = (3 * MAKING_S + 2 * ON_S + 10 * 78 + 780) // 60
-    assert limit_of(in_a_row(4, 2 * minutes), most=3) == 3
-    assert limit_of(in_a_row(2, 2 * minutes), most=3) == 3  # though two yards make two at most
-    assert limit_of(in_a_row(2, minutes), most=3) == 2
+    """As guessed: three yards, one after the other, take 101 minutes; that is under half of 203."""
+    monkeypatch.undo()
+    assert round((3 * MAKING_S + 2 * ON_S) / 60) == 101
+    closed = {"D1": {"closes_min": 660}}
+    assert limit_of(in_a_row(3, 203, **closed), most=3) == 3
+    assert limit_of(in_a_row(3, 202, **closed), most=3) == 2
 
 
 def hurried(one: Operation, seed: int) -> Operation:
