@@ -33,7 +33,16 @@ KITS = (
     Kit("four-frame", capped=2, open=1, food=1, shakes=2, drawn=1),
     Kit("three-frame", capped=1, open=1, food=1, shakes=2, fill=2),
 )
-MONEY = Costs(currency="$", per_km=0.7, per_hour=100.0, queen=35.0, cell=8.0, comb=3.0, sugar_kg=1.2)
+MONEY = Costs(
+    currency="$",
+    per_km=0.7,
+    per_hour=100.0,
+    queen=35.0,
+    cell=8.0,
+    comb=3.0,
+    sugar_kg=1.2,
+    sugar_per_split_kg=4.0,
+)
 
 
 def practice_operation(

@@ -666,6 +666,7 @@ def _rich_money(rng: Random, operation: Operation) -> Operation:
         cell=rng.choice((0.0, 5.0)),
         comb=rng.choice((0.0, 2.5)),
         sugar_kg=rng.choice((0.0, 1.2)),
+        sugar_per_split_kg=4.0,
     )
     pairs = operation.pairs
     if not pairs and rng.random() < 0.5:

@@ -6,6 +6,7 @@ from itertools import combinations
 
 from routeplan.audit import work
 from routeplan.audit.case import Case
+from routeplan.audit.feed import sugar_kg
 from routeplan.audit.figures import figure
 from routeplan.audit.hives import EPS
 from routeplan.audit.roads import metre_s
@@ -184,7 +185,7 @@ def _stuff_s(case: Case) -> int:
         money = {"mated": costs.queen, "ripe cell": costs.cell}.get(split.queen, 0.0)
         money += costs.comb * (kit.combs - (kit.food if split.swap else 0))
         yard = case.yards.get(placed.yard)
-        if yard is not None and not yard.has_flow(case.operation.day, settings.dearth):
-            money += costs.sugar_kg * costs.sugar_per_split_kg
+        if yard is not None and costs.sugar_kg:
+            money += costs.sugar_kg * sugar_kg(case, split, yard)
         total += round(money * 3600 / costs.per_hour)
     return total

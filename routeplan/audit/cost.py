@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from routeplan.audit.case import Case
+from routeplan.audit.feed import sugar_kg
 from routeplan.audit.violation import Violation
 from routeplan.operation.settings import Costs
 from routeplan.operation.world import Kit
@@ -98,12 +99,12 @@ def _combs(case: Case) -> float:
 
 
 def _sugar(case: Case) -> float:
-    """Sugar for each split placed in a yard without a flow."""
-    settings, fed = case.operation.settings, 0
-    for _, _, placed in case.journeys():
-        yard = case.yards.get(placed.yard)
-        fed += yard is not None and not yard.has_flow(case.operation.day, settings.dearth)
-    return fed * settings.costs.sugar_kg * settings.costs.sugar_per_split_kg
+    """Sugar for each split where it is placed."""
+    kilograms = 0.0
+    for split, _, placed in case.journeys():
+        if placed.yard in case.yards:
+            kilograms += sugar_kg(case, split, case.yards[placed.yard])
+    return kilograms * case.operation.settings.costs.sugar_kg
 
 
 def _yards(case: Case, stated: Cost) -> Iterator[Violation]:

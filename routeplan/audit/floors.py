@@ -178,12 +178,17 @@ def bees_on_frame(frame: str, settings: Settings) -> float:
     return 2 * _side_cm2(frame) * settings.strength.bees_per_cm2
 
 
+def cells_on_frame(frame: str, settings: Settings) -> float:
+    """Cells of brood on both sides of a comb."""
+    strength = settings.strength
+    return 2 * _side_cm2(frame) * 200 / (sqrt(3) * strength.cell_width_mm**2) * strength.brood_fill
+
+
 def colony_of(
     what: Frames, share: float, frame: str, combs: float, lays_from: int, settings: Settings
 ) -> Colony:
     """Frames in bees and cells, each stage spread evenly over its days."""
-    strength = settings.strength
-    cells = 2 * _side_cm2(frame) * 200 / (sqrt(3) * strength.cell_width_mm**2) * strength.brood_fill
+    cells = cells_on_frame(frame, settings)
     bees = what.bees * bees_on_frame(frame, settings)
     brood = [what.open * cells / OPEN] * OPEN + [what.capped * cells / (GROWN - OPEN)] * (GROWN - OPEN)
     room = max(0.0, combs - what.food) * cells

@@ -1,11 +1,17 @@
 """How much feed colonies need and when, and what syrup it makes. Syrup is mixed by mass."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import lru_cache
 
 import numpy as np
 
-from routeplan.colony.forecast import Course, Floats
+from routeplan.colony.forecast import Course, Floats, forecast
+from routeplan.colony.halves import Taken, colonies_of, split_half
+from routeplan.colony.strength import frame_holds
 from routeplan.operation.colony_settings import Feed
+from routeplan.operation.settings import Settings
+from routeplan.operation.world import Place, Yard
 
 
 @dataclass(frozen=True)
@@ -48,6 +54,37 @@ def syrup_for(season: str) -> Syrup:
 def water_to_thin_kg(syrup_kg: float, thick: Syrup, thin: Syrup) -> float:
     """Return the water that turns so much thick syrup into thin."""
     return syrup_kg * (thick.sugar_share / thin.sugar_share - 1)
+
+
+STORES_SHARE = 0.5
+"""Part of the combs that may be full of stores at most (common practice)."""
+
+
+@lru_cache(maxsize=4096)
+def split_sugar_kg(
+    taken: Taken,
+    from_home: int,
+    way: str,
+    frame: str,
+    combs: int,
+    flow: tuple[date | None, date | None],
+    day: date,
+    settings: Settings,
+) -> float:
+    """Return the sugar that one split needs on all feeding days, to a tenth of a kilogram.
+
+    Parameters
+    ----------
+    taken : what it is made of. from_home : combs of food from stock. way : a word of QUEEN_WAYS.
+    flow : first and last day of its yard's flow.
+    """
+    yard = Yard("", Place(0.0, 0.0), flow_from=flow[0], flow_until=flow[1])
+    half = split_half(taken, way, frame, combs, yard, settings)
+    half = replace(half, content=replace(half.content, food=half.content.food + from_home))
+    feed = settings.feed
+    course = forecast(colonies_of([half], day, settings, feed.until_days), settings.forecast, feed.until_days)
+    most = np.array([STORES_SHARE * combs * frame_holds(frame, settings.strength).honey_g])
+    return round(float(sugar_needed_kg(course, most, feed).sum()), 1)
 
 
 def feeding_days(feed: Feed) -> range:

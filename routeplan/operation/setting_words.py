@@ -136,7 +136,10 @@ MEANINGS: dict[str, tuple[str, str]] = {
     "costs.cell": ("money", "a ripe queen cell"),
     "costs.comb": ("money", "a comb or sheet from stock"),
     "costs.sugar_kg": ("money", "a kilogram of sugar"),
-    "costs.sugar_per_split_kg": ("kg", "sugar for a split where no flow feeds it"),
+    "costs.sugar_per_split_kg": (
+        "kg",
+        "sugar for a split where no flow feeds it, in place of what the forecast says each needs",
+    ),
     "queens.eggs_days": ("days", "from a young queen's hatching to her first eggs, on average (published)"),
     "queens.eggs_spread_days": ("days", "so much earlier or later is usual (from memory)"),
     "queens.lays_raise_own": (
@@ -205,6 +208,10 @@ MEANINGS: dict[str, tuple[str, str]] = {
 }
 
 
+UNSAID = {"shut_in.warmest_c": "20.0", "costs.sugar_per_split_kg": "4.0"}
+"""What stands in settings.toml, commented out, for settings that are not given unless somebody does."""
+
+
 def setting_keys() -> list[str]:
     """Return every key of settings.toml, those in a section as section.key, in order."""
     settings = Settings()
@@ -219,7 +226,7 @@ def default_text(key: str) -> str:
     for part in key.split("."):
         value = getattr(value, part)
     if value is None:
-        return "20.0"
+        return UNSAID[key]
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, tuple):

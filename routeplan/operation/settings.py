@@ -210,7 +210,8 @@ class Year:
 
 @dataclass(frozen=True)
 class Costs:
-    """What things cost, in the beekeeper's own money. Sugar is counted for splits placed where no flow is."""
+    """What things cost, in the beekeeper's own money. Sugar is counted by what the forecast says each split
+    needs, or so much for every split placed where no flow is."""
 
     currency: str = ""
     per_km: float = 0.0
@@ -219,7 +220,7 @@ class Costs:
     cell: float = 0.0
     comb: float = 0.0
     sugar_kg: float = 0.0
-    sugar_per_split_kg: float = 4.0
+    sugar_per_split_kg: float | None = None
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from routeplan.colony.feed import Syrup, feeding_days, sugar_needed_kg, syrup_for
+from routeplan.colony.feed import STORES_SHARE, Syrup, feeding_days, sugar_needed_kg, syrup_for
 from routeplan.colony.forecast import forecast
 from routeplan.colony.halves import colonies_of
 from routeplan.colony.strength import frame_holds
@@ -15,8 +15,6 @@ from routeplan.output.colonies import Named, colonies
 from routeplan.output.day import Day
 
 LITRES_STEP = 0.5
-STORES_SHARE = 0.5
-"""Part of the combs that may be full of stores at most (common practice)."""
 ENOUGH_KG = 0.05
 """Less sugar is not worth a trip."""
 

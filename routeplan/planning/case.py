@@ -17,7 +17,8 @@ from routeplan.colony.surplus import Surplus, surplus_of
 from routeplan.operation.world import HEALTH_USABLE, Operation, Yard
 from routeplan.planning.aboard import Aboard
 from routeplan.planning.after import AfterCosts, after_costs
-from routeplan.planning.demand import Demand, combs_of, demand_of
+from routeplan.planning.bought import bought_s
+from routeplan.planning.demand import Demand, demand_of
 from routeplan.planning.limits import Clock
 from routeplan.planning.remaining import Ground
 from routeplan.planning.travel import Travel, road_worth_s, travel_of
@@ -380,24 +381,9 @@ def case_of(
 
 def _extra_s(operation: Operation, demand: Demand, line: int, yard: Yard) -> int:
     """Counted for one split of a line placed at a yard, beside the clock: a swap, and what money buys."""
-    settings, batch, swap = operation.settings, demand.of(line), demand.lines[line].swap
-    against = round(60 * settings.swaps.minutes) if swap else 0
-    return against + bought_s(
-        operation, batch.queen, combs_of(demand.lines[line], demand.lines[line].kit), yard
-    )
-
-
-def bought_s(operation: Operation, queen: str, combs: int, yard: Yard) -> int:
-    """What queens, combs and sugar for one split placed at a yard are worth; 0 unless money counts."""
-    settings = operation.settings
-    if settings.objective != "money" or settings.costs.per_hour <= 0:
-        return 0
-    costs = settings.costs
-    money = {"mated": costs.queen, "ripe cell": costs.cell}.get(queen, 0.0)
-    money += costs.comb * combs
-    if not yard.has_flow(operation.day, settings.dearth):
-        money += costs.sugar_kg * costs.sugar_per_split_kg
-    return round(money * 3600 / costs.per_hour)
+    settings, one = operation.settings, demand.lines[line]
+    against = round(60 * settings.swaps.minutes) if one.swap else 0
+    return against + bought_s(operation, one.kit, demand.of(line).queen, one.frame, one.swap, yard)
 
 
 def with_hours(case: Case, **hours: int) -> Case:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from routeplan.operation.settings import Costs
 from routeplan.operation.world import Operation
 from routeplan.plan import After, Cost, Plan
+from routeplan.planning.bought import as_made, sugar_kg
 
 
 @dataclass(frozen=True)
@@ -84,9 +85,13 @@ def _combs(operation: Operation, plan: Plan) -> float:
 
 
 def _sugar(operation: Operation, plan: Plan) -> float:
-    """Sugar for splits placed where no flow feeds them."""
-    settings = operation.settings
-    hungry = sum(
-        not operation.yard(split.to_yard).has_flow(operation.day, settings.dearth) for split in plan.splits
-    )
-    return hungry * settings.costs.sugar_kg * settings.costs.sugar_per_split_kg
+    """Sugar for all splits where they are placed."""
+    price = operation.settings.costs.sugar_kg
+    if not price:
+        return 0.0
+    kilograms = 0.0
+    for split in plan.splits:
+        takes = [t for stop in plan.stops for t in stop.takes if t.split == split.id]
+        kit, yard = as_made(operation.kit(split.kit), takes), operation.yard(split.to_yard)
+        kilograms += sugar_kg(operation, kit, split.queen, split.frame, split.swap, yard)
+    return price * kilograms

@@ -5,11 +5,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from routeplan.field.state import State
-from routeplan.operation.world import Operation
+from routeplan.operation.world import Kit, Operation, Yard
 from routeplan.plan import Kept, Split
 from routeplan.planning.aboard import Aboard
 from routeplan.planning.after import AfterCosts
-from routeplan.planning.case import Case, bought_s, case_of, with_hours
+from routeplan.planning.bought import as_made, bought_s
+from routeplan.planning.case import Case, case_of, with_hours
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order as Visits
 from routeplan.planning.order import Visit
@@ -143,32 +144,46 @@ def _sunk(case: Case, state: State) -> AfterCosts:
 
 def _aboard(state: State, case: Case, kept: frozenset[str], late_s: int) -> tuple[Aboard, ...]:
     """Boxes aboard in groups of alike ones."""
-    groups: dict[tuple[object, ...], list[Split]] = {}
+    groups: dict[tuple[Kit, str | None, int, str, str, str, str], list[Split]] = {}
     orders = {o.id: o for o in state.operation.orders}
     for split in state.aboard:
         if split.id not in kept:
             left = state.stops[split.made_at - 1].depart
-            key = (split.from_yard, orders[split.order].to_yard, left, split.queen, split.kit, split.swap)
+            takes = (t for stop in state.stops for t in stop.takes if t.split == split.id)
+            kit = as_made(case.operation.kit(split.kit), takes)
+            key = (
+                kit,
+                orders[split.order].to_yard,
+                left,
+                split.from_yard,
+                split.queen,
+                split.swap,
+                split.frame,
+            )
             groups.setdefault(key, []).append(split)
     return tuple(
-        _group(case.operation, case, splits, key[1], int(str(key[2])) + late_s)
+        _group(case.operation, case, key[0], splits, key[1], key[2] + late_s)
         for key, splits in groups.items()
     )
 
 
-def _group(operation: Operation, case: Case, splits: list[Split], to: object, left_s: int) -> Aboard:
+def _group(
+    operation: Operation, case: Case, kit: Kit, splits: list[Split], to: str | None, left_s: int
+) -> Aboard:
     work, yards, one = Work(operation), operation.yards, splits[0]
-    kit = operation.kit(one.kit)
-    combs = kit.combs - (kit.food if one.swap else 0)
     source = next(i for i, y in enumerate(yards) if y.id == one.from_yard)
     may = np.array([to in (None, y.id) for y in yards], dtype=bool)
     against = round(60 * operation.settings.swaps.minutes) if one.swap else 0
+
+    def bought(yard: Yard) -> int:
+        return bought_s(operation, kit, one.queen, one.frame, one.swap, yard)
+
     return Aboard(
         ids=tuple(s.id for s in splits),
         left_s=left_s,
         reach=case.travel.far[source] & may,
         place_s=np.array([work.place_s(y, one.queen) for y in yards], dtype=np.int64),
-        extra_s=np.array([against + bought_s(operation, one.queen, combs, y) for y in yards], dtype=np.int64),
+        extra_s=np.array([against + bought(y) for y in yards], dtype=np.int64),
         queen=one.queen,
     )
 

@@ -23,7 +23,7 @@ from routeplan.plan import (
     box_numbers,
 )
 from routeplan.planning.after import after_costs
-from routeplan.planning.case import bought_s
+from routeplan.planning.bought import as_made, bought_s
 from routeplan.planning.cost import cost_of
 from routeplan.planning.day import FRAME_KINDS
 from routeplan.planning.frames import NamedSplit, named_splits, opened_in_order, takes_of, way_of
@@ -396,10 +396,10 @@ class Whole:
     def _stuff(self, splits: tuple[Split, ...]) -> int:
         total = 0
         for split in splits:
-            kit = self.operation.kit(split.kit)
-            combs = kit.combs - (kit.food if split.swap else 0)
+            takes = [t for stop in self.stops for t in stop.takes if t.split == split.id]
+            kit = as_made(self.operation.kit(split.kit), takes)
             yard = self.operation.yards[self.index[split.to_yard]]
-            total += bought_s(self.operation, split.queen, combs, yard)
+            total += bought_s(self.operation, kit, split.queen, split.frame, split.swap, yard)
         return total
 
     # --- how good -------------------------------------------------------------------------------------------

@@ -76,7 +76,7 @@ def test_not_too_many_new_yards_on_one_day(most: int, to: dict[str, int]) -> Non
 def test_sugar_is_money(objective: str, to: str) -> None:
     """Four kilos at 5 for a split where nothing flows; Flow is 6 km farther: 0.26 h and 15.6 km are 11.2."""
     of = from_y(1, NO_LATER, yard("Dry", 20.0, flow_until=DAY - timedelta(days=1)), yard("Flow", 26.0))
-    costs = Costs(currency="EUR", per_km=0.3, per_hour=25.0, sugar_kg=5.0)
+    costs = Costs(currency="EUR", per_km=0.3, per_hour=25.0, sugar_kg=5.0, sugar_per_split_kg=4.0)
     money = replace(of, settings=replace(of.settings, objective=objective, costs=costs))
     plan = planned(money)
     assert [s.to_yard for s in plan.splits] == [to]

@@ -2,7 +2,7 @@
 
 from routeplan.operation.columns import Column
 from routeplan.operation.guide import written
-from routeplan.operation.setting_words import MEANINGS, default_text
+from routeplan.operation.setting_words import MEANINGS, UNSAID, default_text
 from routeplan.operation.synonyms import COLUMN_WORDS, TABLE_WORDS
 
 COLUMN_HEAD = "| column | what is written | unit | a blank means | example | meaning |"
@@ -17,7 +17,7 @@ def column_line(column: Column) -> str:
 
 def setting_line(key: str) -> str:
     unit, meaning = MEANINGS[key]
-    default = "not given" if key == "shut_in.warmest_c" else f"`{default_text(key)}`"
+    default = "not given" if key in UNSAID else f"`{default_text(key)}`"
     return f"| {key} | {unit} | {default} | {meaning} |"
 
 

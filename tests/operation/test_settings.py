@@ -43,8 +43,9 @@ def test_the_settings_of_a_new_operation_are_the_defaults() -> None:
         (OwnCode("hives", "temper", "1", "bad"),),
     )
     plain = replace(Settings(), grades=(("A", Grade(bees=12, brood=7, food=3)),), words=words)
-    # the default for the warmest hour is the row for 20 to 25 °C, which 20 °C belongs to
-    assert as_written == replace(plain, shut_in=replace(plain.shut_in, warmest_c=20.0))
+    # the default for the warmest hour is the row for 20 to 25 °C, which 20 °C belongs to; sugar is worked out
+    said = replace(plain.costs, sugar_per_split_kg=4.0)
+    assert as_written == replace(plain, shut_in=replace(plain.shut_in, warmest_c=20.0), costs=said)
 
 
 @pytest.mark.parametrize("key", setting_keys())

@@ -3,6 +3,7 @@
 from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import timedelta
+from importlib import import_module
 
 from routeplan.operation.world import Operation, Yard
 from tests.oracle import lengths, roads
@@ -10,6 +11,7 @@ from tests.oracle.asked import EPS, Box, combs
 from tests.oracle.colonies import colony
 from tests.oracle.roads import HOME
 
+feed = import_module("routeplan.audit.feed")
 ONE_DAY = timedelta(days=1)
 
 
@@ -104,8 +106,23 @@ def stuff_s(operation: Operation, box: Box, swap: str, yard: Yard) -> int:
         return 0
     queen = {"mated": costs.queen, "ripe cell": costs.cell}.get(box.queen, 0.0)
     hungry = not yard.has_flow(operation.day, settings.dearth)
-    sugar = costs.sugar_kg * costs.sugar_per_split_kg if hungry else 0.0
+    each = costs.sugar_per_split_kg
+    sugar = costs.sugar_kg * (sugar_kg(operation, box, swap, yard) if each is None else each * hungry)
     return round((queen + costs.comb * combs(box, swap) + sugar) * 3600 / costs.per_hour)
+
+
+def sugar_kg(operation: Operation, box: Box, swap: str, yard: Yard) -> float:
+    """Sugar that a split of the box's kit needs at a yard, by the audit's plain loop.
+
+    Raises ValueError where hives of several formats would each need so much of their own.
+    """
+    (frame,) = {h.frame for h in operation.hives}
+    settings, kit = operation.settings, box.kit
+    days = range(1, settings.feed.until_days + 1)
+    flow = tuple(yard.has_flow(operation.day + timedelta(day), settings.dearth) for day in days)
+    food, comb = (0 if swap else kit.food), (kit.food if swap == "food comb" else 0)
+    frames = (kit.capped, kit.open, food, kit.shakes)
+    return float(feed.needed(frames, comb, box.queen, frame, kit.combs, flow, settings))
 
 
 def queens(operation: Operation, way: str) -> int | None:

@@ -77,8 +77,8 @@ def test_trips_in_the_weeks_after() -> None:
         # five combs a box: one capped, one open, one food, one drawn, one to fill
         (replace(NOTHING_USED, comb=2.0), "mated", False, "combs", 30.0),
         # 3 x 4 kg
-        (replace(NOTHING_USED, sugar_kg=1.1), "mated", True, "sugar", 13.2),
-        (replace(NOTHING_USED, sugar_kg=1.1), "mated", False, "sugar", 0.0),
+        (replace(NOTHING_USED, sugar_kg=1.1, sugar_per_split_kg=4.0), "mated", True, "sugar", 13.2),
+        (replace(NOTHING_USED, sugar_kg=1.1, sugar_per_split_kg=4.0), "mated", False, "sugar", 0.0),
     ],
 )
 def test_what_is_used_up(prices: Costs, queen: str, dearth: bool, part: str, money: float) -> None:

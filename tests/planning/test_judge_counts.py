@@ -140,6 +140,6 @@ def test_money_counts_roads_and_what_is_used_up() -> None:
     assert told(day(money)) == (PAID_S, PAID_S + 4680 + 7200)
     trips = replace(money, later=replace(NOW, trips=3))
     assert told(day(trips)) == (PAID_S, PAID_S + 4680 + 7200 + 3 * (TRIP_S + 4680))
-    sugar = replace(money, costs=replace(costs, sugar_kg=1.5), dearth=True)
+    sugar = replace(money, costs=replace(costs, sugar_kg=1.5, sugar_per_split_kg=4.0), dearth=True)
     assert told(day(sugar))[1] == PAID_S + 4680 + 7200 + 1080  # 4 kg at 1.50 are worth 0.3 hours
     assert told(day(replace(money, objective="minutes"))) == (PAID_S, PAID_S)
