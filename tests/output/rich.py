@@ -105,7 +105,16 @@ OPERATION = Operation(
         shut_in=ShutIn(warmest_c=22.0),
         swaps=Swaps(food_comb=True, feeder=True, mixed_open=True),
         later=Later(most_yards=1),
-        costs=Costs("EUR", per_km=0.68, per_hour=25.0, queen=30.0, cell=4.0, comb=2.5, sugar_kg=1.2),
+        costs=Costs(
+            "EUR",
+            per_km=0.68,
+            per_hour=25.0,
+            queen=30.0,
+            cell=4.0,
+            comb=2.5,
+            sugar_kg=1.2,
+            sugar_per_split_kg=4.0,
+        ),
     ),
 )
 
