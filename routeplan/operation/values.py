@@ -60,6 +60,13 @@ _DISEASES = {
 }
 _DISEASES |= {"sacbrood", "sac brood", "nosema", "stonebrood", "parasitic mite syndrome", "dwv", "paralysis"}
 
+HEALTH_WORDS = {
+    "clear": _CLEAR,
+    "suspected": _SUSPECTED | _DISEASES,
+    "confirmed": _CONFIRMED | {f"{disease} confirmed" for disease in _DISEASES},
+}
+"""Words on health, in small letters; a question mark makes any text suspected."""
+
 
 def number(text: str, decimal_comma: bool = False) -> float:
     """Read 4.5, 4,5, 4½ or "4 1/2". Raises UnreadableError.
@@ -185,12 +192,11 @@ def health(text: str, decimal_comma: bool = False) -> str:
     A question mark or the bare name of a disease is "suspected"; text that is not known is never "clear".
     """
     word = " ".join(text.casefold().split())
-    if "?" in word or word in _SUSPECTED or word in _DISEASES:
+    if "?" in word:
         return "suspected"
-    if word in _CLEAR:
-        return "clear"
-    if word in _CONFIRMED or (word.endswith(" confirmed") and word[: -len(" confirmed")] in _DISEASES):
-        return "confirmed"
+    for meaning, words_of in HEALTH_WORDS.items():
+        if word in words_of:
+            return meaning
     return "not stated" if word == "not stated" else "unclear"
 
 

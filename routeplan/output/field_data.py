@@ -6,15 +6,17 @@ Times are minutes after midnight; boxes are known by their numbers, stops by the
 from functools import cache
 from typing import Any
 
+from routeplan.field.entries import COLUMNS, SAYINGS
+from routeplan.operation.values import HEALTH_WORDS
 from routeplan.output.day import Day, shut_in_limit_min
 from routeplan.output.hive_work import hive_kinds
 from routeplan.output.taking import kinds_needed
 from routeplan.output.templating import TEMPLATES
 from routeplan.plan import Stop
 
-SCRIPTS = ("keep", "so_far", "written", "ask", "asking", "at_stops", "in_hand")
+SCRIPTS = ("keep", "so_far", "typed", "written", "ask", "asking", "at_stops", "in_hand")
 """Files of the sheet's script in templates/field, in the order they build on each other."""
-LAYOUT = 1
+LAYOUT = 2
 """Raised when the page's tick boxes are numbered otherwise, so that old ticks are not laid on new boxes."""
 
 
@@ -31,6 +33,15 @@ def field_data(day: Day) -> dict[str, Any]:
         "nest": crew.empties_per_place,
         "empties": len(plan.splits),
         "done": plan.done.stops if plan.done else 0,
+        "columns": {
+            c.name: {"kind": c.kind, "options": list(c.options), "least": c.least, "most": c.most}
+            for c in COLUMNS
+        },
+        "words": {
+            what: {"needs": list(s.needs), "uses": sorted(s.uses), "value": s.value}
+            for what, s in SAYINGS.items()
+        },
+        "health": {meaning: sorted(words) for meaning, words in HEALTH_WORDS.items()},
         "stops": [_stop(day, number) for number in range(1, len(plan.stops) + 1)],
     }
 

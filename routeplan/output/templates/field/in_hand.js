@@ -102,7 +102,7 @@ function loadFile(input) {
   if (!file) { return; }
   file.text().then(function (text) {
     const take = function () {
-      const wrong = takeNotes(text);
+      const wrong = takeNotes(text, /\.csv$/i.test(file.name));
       tell(document.getElementById("kept-said"), wrong || "Field notes loaded: " + file.name + ".");
       inHand = 0;
       drawAll();

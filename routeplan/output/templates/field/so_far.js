@@ -129,8 +129,8 @@ function behind() {
   day.stops.forEach(function (stop, i) {
     const came = said("arrived", i + 1), left = said("left", i + 1);
     if (isSkipped(i + 1) && !came) { late -= stop.depart - stop.arrive; }
-    if (came) { late = minutesOf(came.at) - stop.arrive; }
-    if (left) { late = minutesOf(left.at) - stop.depart; }
+    if (came && came.at) { late = minutesOf(came.at) - stop.arrive; }
+    if (left && left.at) { late = minutesOf(left.at) - stop.depart; }
   });
   return late;
 }
