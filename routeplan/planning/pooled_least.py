@@ -13,13 +13,25 @@ from routeplan.planning.receivers import dear
 from routeplan.planning.remaining import INF
 from routeplan.planning.rounds import Found, Progress
 from routeplan.planning.unit_table import unit_table
-from routeplan.planning.units import WEIGHTS, Together, making_s, units_of_splits
+from routeplan.planning.units import Together, making_s, units_of_splits
 
 MOST_UNITS = 120
 """Units of larger tables take too long."""
-CHOICES_S = 3.0
+WEIGHTS = (
+    (1, 1, 1, 0, 0, 0),
+    (1, 0, 0, 0, 0, 0),
+    (0, 0, 0, 0, 1, 0),
+    (1, 1, 1, 1, 0, 0),
+    (0, 1, 1, 0, 0, 0),
+    (0, 0, 0, 1, 0, 0),
+    (2, 1, 1, 0, 0, 0),
+)
+"""Weights of frames tried, in the order of the kinds of a need: the most promising first."""
+CHOICES_S = 2.0
 """Most seconds for choosing weights."""
-NEAR_SHARE = 0.12
+SOON_S = 2.0
+"""Most seconds for an order before others have their turn."""
+NEAR_SHARE = 0.1
 """Share of the time for plans near the best."""
 
 
@@ -95,9 +107,12 @@ class PooledLeast:
 
     def _closer(self, order: Order, spent_s: int, constant: int, check: str) -> tuple[int, bool]:
         """Look at a complete order one check closer: a bound of it, and whether that is all there is."""
-        if order in self.plans.closed:
-            return self.plans.closed[order], True
+        if self.plans.closed.get(order) == INF:
+            return INF, True
         if check == "together":
             least_s = self.together.least_s(order)
             return (0 if least_s is None else spent_s + constant + least_s + self.saved_s), False
+        if check == "soon":
+            open_s = self.plans.weigh(order, SOON_S)
+            return open_s, open_s == INF
         return self.plans.weigh(order), True

@@ -8,7 +8,7 @@ from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Round, Visit, orderly
 from routeplan.planning.remaining import INF
 from routeplan.planning.rounds import Progress
-from routeplan.planning.two_yard_judge import TwoYardJudge
+from routeplan.planning.two_yard_judge import MOST_S, TwoYardJudge
 
 
 @dataclass
@@ -54,12 +54,13 @@ class PooledPlans:
         self.judged.add(order)
         return self.keep(self.judge.rough(order, self.limit()))
 
-    def weigh(self, order: Order) -> int:
-        """Judge an order in full; return what no plan of it still open counts less than, INF: none is."""
-        if order not in self.closed:
-            word = self.judge.weigh(order, self.limit())
+    def weigh(self, order: Order, most_s: float = MOST_S) -> int:
+        """Judge an order in full, for so many seconds at most; return what no plan of it still open counts
+        less than, INF: none is."""
+        if self.closed.get(order, 0) < INF:
+            word = self.judge.weigh(order, self.limit(), most_s)
             self.keep(word.found)
-            self.closed[order] = INF if word.sure else word.at_least_s
+            self.closed[order] = max(self.closed.get(order, 0), INF if word.sure else word.at_least_s)
         return self.closed[order]
 
     def near(self, clock: Clock, promising: Callable[[Order], bool]) -> None:

@@ -15,9 +15,9 @@ import numpy as np
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Visit
-from routeplan.planning.pooled_plans import over_at
 from routeplan.planning.receivers import Receivers, ground_of, receivers_under
 from routeplan.planning.remaining import INF, Ground, Ints
+from routeplan.planning.unit_clock import Hours, UnitClock
 from routeplan.planning.unit_flow import Flow, UnitFlows
 from routeplan.planning.unit_prices import priced
 from routeplan.planning.unit_table import UnitGround, UnitTable, unit_table
@@ -29,8 +29,9 @@ STEPS = 5
 """Steps of prices for one set."""
 NODES = 150
 """Partial orders of a set looked at before prices are worth their time."""
-CHECKS = ("together", "whole")
-"""How closely a complete order is looked at, one after the other: by all its hives together, in full."""
+CHECKS = ("together", "soon", "whole")
+"""How closely a complete order is looked at, one after the other: by all its hives together, in full for a
+few seconds, in full."""
 
 
 @dataclass(frozen=True)
@@ -78,12 +79,12 @@ def _aboard(case: Case, units: list[int]) -> tuple[np.ndarray, np.ndarray]:
 
 @dataclass(frozen=True)
 class _Part:
-    """A partial order of one set: counted seconds of drive and set-up, the earliest it can be over, its flow
-    for each table, and its bound."""
+    """A partial order of one set: counted seconds of drive and set-up, its hours, its flow for each table,
+    and its bound."""
 
     order: Order
     spent_s: int
-    earliest: int
+    hours: Hours
     flows: tuple[Flow, ...]
     bound_s: int
 
@@ -101,6 +102,7 @@ class SetSearch:
     case: Case
     tables: list[UnitTable]
     constant: int
+    clock: UnitClock
     look: Look
     limit: Callable[[], int]
     nodes: int = 0
@@ -113,7 +115,7 @@ class SetSearch:
         self.ground = self.tables[0].ground
         self.far = self.case.travel.far
         root = max(t.root for t in self.tables) + self.constant
-        start = _Part((), 0, self.case.start, tuple(f.start() for f in self.flows), root)
+        start = _Part((), 0, self.clock.start(), tuple(f.start() for f in self.flows), root)
         self._push(root, -1, start)
 
     def run(self, until_s: int, most_nodes: int, clock: Clock) -> int:
@@ -161,22 +163,23 @@ class SetSearch:
                 self._push(whole, 0, part)
         last = part.order[-1].yard + 1 if part.order else 0
         for bound, visit in self._children(part, last):
-            earliest = over_at(self.case, part.order, part.earliest, visit)
-            if earliest is None:
+            may_place = any(v.opens and self.far[v.yard, visit.yard] for v in part.order)
+            hours = self.clock.extend(part.hours, part.order, visit, may_place)
+            if hours is None:
                 continue
             leg = int(self.ground.drive[last, visit.yard + 1])
             set_up = self.ground.opening if visit.opens else self.ground.placing
-            may_place = any(v.opens and self.far[v.yard, visit.yard] for v in part.order)
             order = (*part.order, visit)
-            flows = tuple(
+            flows = [
                 f.within(f.extend(flow, visit, may_place), order)
                 for f, flow in zip(self.flows, part.flows, strict=True)
-            )
+            ]
+            flows[0][:, hours >= INF] = INF
             spent_s = part.spent_s + leg + set_up
             come = max(f.to_come(g, visit.yard + 1) for f, g in zip(self.flows, flows, strict=True))
             bound = max(bound, spent_s + come + self.constant)
             if bound < self.limit():
-                self._push(bound, -1, _Part(order, spent_s, earliest, flows, bound))
+                self._push(bound, -1, _Part(order, spent_s, hours, tuple(flows), bound))
 
     def _children(self, part: _Part, last: int) -> Iterator[tuple[int, Visit]]:
         """Yield (bound, visit) for the visits that may lead to a plan under the limit."""
@@ -294,4 +297,5 @@ class PooledSets:
         return bound_s, one.search.exhausted
 
     def _begin(self, one: _Open, constant: int) -> SetSearch:
-        return SetSearch(self.case, one.tables, constant, self.look, self.limit)
+        clock = UnitClock(self.case, self.choices[0], one.tables[0].ground)
+        return SetSearch(self.case, one.tables, constant, clock, self.look, self.limit)

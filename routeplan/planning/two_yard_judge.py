@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
+from routeplan.planning.boxes import solver_for
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Round
@@ -15,6 +16,8 @@ from routeplan.planning.two_yards import TwoYardsModel
 
 ROUGH_WORK, FILL_WORK, EVEN_WORK = 0.5, 1.0, 1.0
 """Work spent on a rough answer, on filling its boxes, on leaving hives even: the solver's repeatable unit."""
+QUICK_S = 0.4
+"""Seconds for showing that an order has no answer."""
 MOST_S = 15.0
 """Most seconds for one exact answer."""
 SOLVED = (cp_model.OPTIMAL, cp_model.FEASIBLE)
@@ -82,25 +85,34 @@ class TwoYardJudge:
             return None
         return self._filled(order, model, below_s)
 
-    def weigh(self, order: Order, below_s: int) -> Word:
+    def weigh(self, order: Order, below_s: int, most_s: float = MOST_S) -> Word:
         """Return the best round of an order under a limit, proved where time allows."""
         model = TwoYardsModel(self.case, order, below_s, True, self.ways)
-        status, at_least = model.solve(self.clock.share(MOST_S))
+        if self._none(model):
+            return Word(None, below_s, True)
+        status, at_least = model.solve(self.clock.share(most_s))
         if status == cp_model.INFEASIBLE:
             return Word(None, below_s, True)
         if status not in SOLVED:
-            return Word(None, 0, False)
+            return Word(None, at_least if status == cp_model.UNKNOWN else 0, False)
         found = self._filled(order, model, below_s)
         if found is not None and status == cp_model.OPTIMAL and found.counted_s <= at_least:
             return Word(found, found.counted_s, True)
         if status != cp_model.OPTIMAL and found is not None:
             return Word(found, at_least, False)
-        return self._box_by_box(order, below_s, at_least)
+        return self._box_by_box(order, below_s, at_least, most_s)
 
-    def _box_by_box(self, order: Order, below_s: int, at_least: int) -> Word:
+    def _none(self, model: TwoYardsModel) -> bool:
+        """Whether a short look, the model taken as it is, shows that no answer is under the limit: most
+        orders have none, and making the model simpler first takes longer than that."""
+        solver = solver_for(self.clock.share(QUICK_S))
+        solver.parameters.cp_model_presolve = False
+        return bool(solver.solve(model.m) == cp_model.INFEASIBLE)
+
+    def _box_by_box(self, order: Order, below_s: int, at_least: int, most_s: float) -> Word:
         """Weigh an order with every box by name: the exact way where donors of a box matter."""
         model = TwoYardBoxes(self.case, order, below_s, self.ways)
-        status, bound = model.solve(self.clock.share(MOST_S))
+        status, bound = model.solve(self.clock.share(most_s))
         if status == cp_model.INFEASIBLE:
             return Word(None, below_s, True)
         at_least = max(at_least, bound) if status != cp_model.UNKNOWN else at_least

@@ -5,6 +5,7 @@ yard can give so many units at such a least time. That leaves out which kinds go
 high. Weights are free: some are tried and the ones with the highest bounds kept.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -17,7 +18,7 @@ from routeplan.planning.order import Order
 from routeplan.planning.parts import begin_s
 from routeplan.planning.remaining import INF
 from routeplan.planning.work import Work
-from routeplan.planning.yields import convolve, opening_together, saved_s
+from routeplan.planning.yields import Option, convolve, opening_together, saved_s
 
 MOST_UNITS = 400
 """Larger tables are not tried."""
@@ -176,10 +177,24 @@ def givers(case: Case, weights: tuple[int, ...], units: list[int], by_clock: boo
     carries it.
     """
     work, quick = Work(case.operation), rises(case)
+
+    def seconds(option: Option) -> int:
+        spent = option.open_s if by_clock else option.open_s - option.off_s + option.against_s
+        return spent - (saved_s(work, option.give) if quick and option.found else 0)
+
+    least = worked(case, weights, units, seconds)
+    carried = (_carried_s(case)[:, None] * np.arange(sum(units) + 1)[None, :]) // units[-1]
+    return np.where(least < INF, least + carried, INF)
+
+
+def worked(
+    case: Case, weights: tuple[int, ...], units: list[int], seconds_of: Callable[[Option], int]
+) -> Ints:
+    """Least sum of such seconds over hives that give at least so many units together, by yard, (yards,
+    units + 1); INF where they cannot."""
     one, most = units[0], sum(units)
     least = np.full((len(case.room), most + 1), INF, dtype=np.int64)
     full = np.array((*weights, *(one,) * (case.demand.width - len(KINDS))))  # own parts: one split each
-    carried = (_carried_s(case)[:, None] * np.arange(most + 1)[None, :]) // units[-1]
     for y, of_yard in enumerate(case.donors):
         table = np.full(most + 1, INF, dtype=np.int64)
         table[0] = 0
@@ -187,11 +202,8 @@ def givers(case: Case, weights: tuple[int, ...], units: list[int], by_clock: boo
             given = np.minimum(most, np.array([o.give for o in donor.options]) @ full)
             offers: dict[int, int] = {}
             for n, option in zip(given.tolist(), donor.options, strict=True):
-                seconds = option.open_s if by_clock else option.open_s - option.off_s + option.against_s
-                if quick and option.found:
-                    seconds -= saved_s(work, option.give)
                 if n:
-                    offers[n] = min(max(0, seconds), offers.get(n, INF))
+                    offers[n] = min(seconds_of(option), offers.get(n, INF))
             for _ in range(min(len(donor.hives), most)) if offers else ():
                 before = table
                 table = before.copy()
@@ -200,7 +212,7 @@ def givers(case: Case, weights: tuple[int, ...], units: list[int], by_clock: boo
                     np.minimum(table, shifted + seconds, out=table)
         table[0] = 0
         least[y] = np.minimum.accumulate(table[::-1])[::-1]
-    return np.where(least < INF, least + carried, INF)
+    return np.minimum(least, INF)
 
 
 def _carried_s(case: Case) -> Ints:

@@ -7,10 +7,14 @@ import pytest
 
 from routeplan.planning.case import Case, case_of
 from routeplan.planning.limits import Clock
+from routeplan.planning.order import Visit
 from routeplan.planning.pooled_plans import PooledPlans, near_orders, over_at
 from routeplan.planning.pooled_sets import PooledSets
-from routeplan.planning.receivers import receivers_under
+from routeplan.planning.receivers import dear, receivers_under
+from routeplan.planning.remaining import INF
 from routeplan.planning.solve import plan_day
+from routeplan.planning.unit_clock import UnitClock, service_s
+from routeplan.planning.unit_flow import UnitFlows
 from routeplan.planning.unit_prices import priced
 from routeplan.planning.unit_table import unit_table
 from routeplan.planning.units import WEIGHTS, givers, rises, units_of_splits
@@ -61,7 +65,49 @@ def test_giving_more_takes_more_and_no_yard_gives_more_than_its_hives(seed: int)
     for y, of_yard in enumerate(case.donors):
         held = sum(len(d.hives) * max(sum(o.give[:3]) for o in d.options) for d in of_yard)
         own = sum(len(d.hives) * max(sum(o.give[6:]) for o in d.options) for d in of_yard)
-        assert (least[y] < 10**8).sum() - 1 <= held + own * units[0]
+        assert (least[y] < INF).sum() - 1 <= held + own * units[0]
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_best_plan_is_in_time_and_bounded_along_its_way(seed: int) -> None:
+    """The order of the best plan is never cut: its hours hold it, its flow counts no more than it does."""
+    case, truth = of_seed(seed)
+    plan = plan_day(case.operation, 60.0)
+    assert plan.totals.counted_s == truth.counted_s
+    index = {y.id: i for i, y in enumerate(case.operation.yards)}
+    order = tuple(Visit(index[s.yard], bool(s.opens)) for s in plan.stops)
+    receive = {index[s.yard] for s in plan.stops if s.places}
+    dearly = tuple(sorted(z for z in receive if dear(case)[z]))
+    of = next(s for s in receivers_under(case, case.ground(), 10**8) or [] if set(s.yards) == set(dearly))
+    for weights in WEIGHTS:
+        if not units_of_splits(case, weights):
+            continue
+        by_sets = PooledSets(case, case.ground(), [weights], lambda *_: (0, True), lambda: 0, lambda _: None)
+        ground, constant = by_sets.unit_ground(0, of.yards)
+        clock, flows, road = UnitClock(case, weights, ground), UnitFlows(unit_table(ground)), 0
+        hours, flow, at = clock.start(), flows.start(), 0
+        for i, visit in enumerate(order):
+            after = clock.extend(hours, order[:i], visit, True)
+            assert after is not None
+            assert int(after.min()) <= plan.stops[i].depart
+            road += int(ground.drive[at, visit.yard + 1])
+            road += ground.opening if visit.opens else ground.placing
+            at = visit.yard + 1
+            flow = flows.within(flows.extend(flow, visit, True), order[: i + 1])
+            flow[:, after >= INF] = INF
+            assert road + flows.to_come(flow, at) + constant + of.fixed_s <= truth.counted_s
+            hours = after
+        whole = road + flows.whole(flow) + int(ground.drive[at, 0]) + constant + of.fixed_s
+        assert whole <= truth.counted_s
+
+
+def test_service_is_no_more_than_the_work_of_the_best_plan() -> None:
+    """Brood gives its two frames of brood in 2 frames' time at least, closing or carrying one box besides."""
+    case = case_of(day())
+    least = service_s(case, (1, 1, 1, 0, 0, 0))
+    stop = plan_day(day(), 20.0).stops[0]
+    assert 0 < least[0, 2] <= stop.hive_s + stop.make_s
+    assert least[1, 1] == INF
 
 
 def test_seeds_know_hives_that_take_less_than_nothing_and_days_without() -> None:
@@ -75,7 +121,7 @@ def test_sets_prove_the_split_of_two_yards() -> None:
     plans = PooledPlans(case, Clock(20.0), lambda *_: None, below_s=plan.totals.counted_s + 1)
 
     def look(order: object, spent_s: int, constant: int, check: str) -> tuple[int, bool]:
-        return (0, False) if check == "together" else (plans.weigh(order), True)  # type: ignore[arg-type]
+        return (0, False) if check != "whole" else (plans.weigh(order), True)  # type: ignore[arg-type]
 
     sets = PooledSets(case, case.ground(), [(1, 1, 1, 1, 0, 0)], look, plans.limit, lambda _: None)
     assert sets.run(Clock(20.0)) == plan.totals.counted_s
@@ -88,7 +134,7 @@ def test_over_at_waits_and_is_too_late() -> None:
     """Hives from 10:00; a yard that closes before them is passed over with hives, not without."""
     case = case_of(day())
     order = PooledPlans(case, Clock(5.0), lambda *_: None)
-    assert order.limit() == 10**8
+    assert order.limit() == INF
     first = next(o for o in near_orders((), case) if o[0].opens)[0]
     over = over_at(case, (), case.start, first)
     assert over is not None
