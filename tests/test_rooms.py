@@ -23,7 +23,7 @@ MAY_IMPORT = {
     "field": {"operation", "colony", "field", "plan"},
     "planning": {"operation", "colony", "field", "planning", "plan"},
     "audit": {"operation", "field", "audit", "plan"},
-    "output": {"operation", "colony", "output", "plan"},
+    "output": {"operation", "colony", "field", "output", "plan"},
     "cli": {"operation", "colony", "field", "planning", "audit", "output", "plan", "cli", ""},
     "": {"cli"},
 }

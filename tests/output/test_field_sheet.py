@@ -378,6 +378,7 @@ def test_a_first_pass_above_an_excluder_is_no_hive_that_gives_yet(browser: Any, 
 
 def written(one: Crew) -> str:
     one.page.locator("#field-notes summary").click()
+    one.page.locator("#kept-list li").first.wait_for()
     return str(one.page.locator("#kept-list").inner_text())
 
 
