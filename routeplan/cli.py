@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from routeplan.plan import Plan
 
 DATA_FAULT, USAGE, NOT_ALL, NO_PLAN, FAILED_AUDIT = 1, 2, 3, 4, 5
-TO_SHARE = "-to-share"
+TO_SHARE, AGAIN = "-to-share", "again-"
 SOURCE = click.argument("source", type=click.Path(exists=True, path_type=Path))
 PLAN_FILE = click.argument(
     "plan_file", metavar="PLAN", type=click.Path(exists=True, dir_okay=False, path_type=Path)
@@ -215,7 +215,7 @@ def replan(
             NO_PLAN,
         )
     assert made.done is not None
-    folder = out or plan_file.parent / f"again-{clock(made.done.at)[:5].replace(':', '')}"
+    folder = out or plan_file.parent / f"{AGAIN}{clock(made.done.at)[:5].replace(':', '')}"
     run = {"seconds": round(time.monotonic() - began, 1), "routeplan": __version__}
     click.echo(f"Planned again from {clock(made.done.at)[:5]}:")
     for line in made.done.changed:
@@ -401,9 +401,16 @@ def _readable(paths: list[Path]) -> tuple[list[Plan], list[str]]:
 
 
 def _plans(source: Path) -> list[Path]:
-    """Return the plans in the operation's folder, by day; copies to pass on are left out."""
+    """Return the last plan of each day in the operation's folder, by day; copies to pass on are left out."""
     base = source if source.is_dir() else source.parent
-    return sorted(p for p in base.glob("plans/*/plan.json") if not p.parent.name.endswith(TO_SHARE))
+    days = sorted(p.parent for p in base.glob("plans/*/plan.json") if not p.parent.name.endswith(TO_SHARE))
+    return [max(day.rglob("plan.json"), key=_made_again) for day in days]
+
+
+def _made_again(plan_file: Path) -> str:
+    """When a plan was made again in mid-day, as its folder says; "" for the day's first."""
+    name = plan_file.parent.name
+    return name if name.startswith(AGAIN) else ""
 
 
 def _newest_plan(source: Path) -> Path:

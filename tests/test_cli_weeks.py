@@ -2,6 +2,7 @@
 
 import re
 import shutil
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -66,6 +67,21 @@ def test_due_lists_looks_from_the_plans_alone(tmp_path: Path) -> None:
     assert done.stdout.startswith("Due on ")
     assert all(f" {yard}" in done.stdout for yard in {s.yard for s in plan.stops if s.opens})
     assert run("due", folder).exit_code == 0
+
+
+def test_due_goes_by_the_last_plan_of_the_day(tmp_path: Path) -> None:
+    """A plan made again in mid-day, and one made again from that, stand in folders inside the day's."""
+    folder = with_plan(tmp_path)
+    on = ("--on", (tiny_plan().day + timedelta(6)).isoformat())
+    day = next(folder.glob("plans/*"))
+    few = replace(tiny_plan(), splits=tiny_plan().splits[:2], title="later")
+    first = run("due", folder, *on).stdout
+    assert "box 3" in first
+    for name, plan in (("again-1033", tiny_plan()), ("again-1033/again-1410", few)):
+        (day / name).mkdir()
+        (day / name / "plan.json").write_text(to_json(plan), encoding="utf-8")
+    assert "box 3" not in run("due", folder, *on).stdout
+    assert "hives A1 and A2 of Sat 15 May" in run("due", folder, *on).stdout
 
 
 def test_due_names_plans_it_cannot_read(tmp_path: Path) -> None:

@@ -12,7 +12,10 @@ from routeplan.plan import Plan, PutBack, Split, Stop, Take, box_numbers, clock
 
 Key = tuple[str, str]
 AS_PLANNED = "Stop {n}, {yard}: nothing was written down, taken as done as planned."
-ABOVE = "Combs of hive {hive} at {yard} stand above an excluder and no visit collects them: set them down."
+ABOVE = (
+    "Combs of hive {hive} at {yard} stand above an excluder and no second pass is counted on any more: look "
+    "them over like others if the hive is opened again, and set down today what is not taken."
+)
 PUT_BACK = "Box {box} is given up: its frames go back into the hives they came from."
 NOT_MADE = "Box {box} was not made at {yard}{why}."
 TRACED = (
@@ -246,14 +249,27 @@ class _Reading:
     def _unfinished(self) -> None:
         """A box with frames noted is finished, or given up: its frames are then back in their hives."""
         noted = {split for one in self.log.stops for split, _ in one.taken}
+        left, open_ = self._from_hives_done()
+        noted |= open_
         given_up = {split for one in self.log.stops for split in one.no_box}
         for split in sorted(noted - self.made.keys() - given_up, key=self.boxes.__getitem__):
             self.fault(
                 f"box {self.boxes[split]} has frames in it and is not made.",
                 "Finish it from the hives that stand by, or write could_not and put its frames back.",
             )
-        for split in sorted(noted & given_up - self.made.keys(), key=self.boxes.__getitem__):
+        back = noted & given_up | left - open_
+        for split in sorted(back - self.made.keys(), key=self.boxes.__getitem__):
             self.told.append(PUT_BACK.format(box=self.boxes[split]))
+
+    def _from_hives_done(self) -> tuple[set[str], set[str]]:
+        """Boxes not made that a hive closed again gave to: at stops left, and at one still worked at."""
+        left: set[str] = set()
+        open_: set[str] = set()
+        for i, (stop, one) in enumerate(zip(self.plan.stops, self.log.stops, strict=True)):
+            gave = {t.split for t in stop.takes if t.hive in one.done_hives} - self.made.keys()
+            through = i < self.last or self.through or one.left_s is not None
+            (left if through else open_).update(gave)
+        return left, open_
 
     # --- the visits as they were ----------------------------------------------------------------------------
 

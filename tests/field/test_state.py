@@ -4,11 +4,15 @@ from dataclasses import replace
 
 import pytest
 
+from routeplan.audit import audited
 from routeplan.field.log import log_of
 from routeplan.field.notes import parse_notes_csv
 from routeplan.field.state import State, state_of
 from routeplan.operation.world import Operation
 from routeplan.plan import Plan
+from routeplan.planning.replan import plan_again
+from tests.audit.edit import skipping
+from tests.audit.sound_excluder import SOUND_EXCLUDER
 from tests.audit.sound_pooled import food_first
 from tests.tiny import tiny_operation, tiny_plan
 
@@ -178,3 +182,43 @@ def test_boxes_of_two_yards_are_not_followed() -> None:
     state, faults = read(operation=operation, plan=plan)
     assert state is None
     assert any("boxes begun in one yard and completed in another (3)" in fault for fault in faults)
+
+
+def test_a_box_that_a_closed_hive_gave_to_is_not_forgotten() -> None:
+    """A1 gave to box 1 (S1), which is neither closed nor given up: its frames would be nowhere."""
+    begun = (row(at="10:00", stop=1, what="arrived"), row(at="10:15", stop=1, hive="A1", what="hive_done"))
+    state, faults = read(*begun)
+    assert state is None
+    assert any("box 1 has frames in it and is not made." in fault for fault in faults)
+    given_up = row(at="10:20", stop=1, box=1, what="could_not", reason="box broken")
+    assert any(
+        line.startswith("Box 1 is given up: its frames go back") for line in stand(*begun, given_up).told
+    )
+    made = row(at="10:20", stop=1, box=1, what="split_made")
+    assert [s.id for s in stand(*begun, made).splits] == ["S1"]
+
+
+def test_a_box_not_ticked_at_a_stop_left_is_said_to_go_back() -> None:
+    told = stand(
+        row(at="10:15", stop=1, hive="A1", what="hive_done"),
+        row(at="10:20", stop=1, hive="A2", what="hive_done"),
+        row(at="10:25", stop=1, box=1, what="split_made"),
+        row(at="10:30", stop=1, what="left"),
+    ).told
+    assert [line for line in told if "go back" in line] == [
+        "Box 2 is given up: its frames go back into the hives they came from."
+    ]
+
+
+def test_combs_above_an_excluder_are_told_and_looked_over_like_others() -> None:
+    operation, plan = SOUND_EXCLUDER["a hive worked in two passes"]()
+    left = row(at="10:40", stop=1, what="left")
+    state, faults = read(left, operation=operation, plan=skipping(operation, plan))
+    assert faults == []
+    assert state is not None
+    assert any("hive A2 at Acacia stand above an excluder" in line for line in state.told)
+    new = plan_again(state, 1.0)
+    violations, told = audited(state.operation, new)
+    assert violations == []
+    assert [v.rule for v in told] == ["R15"]
+    assert [dict(s.ways)["A2"] for s in new.stops[1:] if "A2" in s.opens] == ["look"]

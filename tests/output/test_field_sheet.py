@@ -303,6 +303,20 @@ def test_a_box_that_is_short_is_asked_about(browser: Any, sheet: Path) -> None:
     assert not one.box(1, 3).is_checked()
 
 
+def test_hives_that_stand_by_in_another_yard_only_are_named_so(browser: Any, sheet: Path) -> None:
+    """Of capped brood no hive is left at Alder; at Birch, the next stop, three could give one."""
+    rows = tuple(
+        replace(r, hives=()) if (r.yard, r.kind) == ("Alder", "capped") else r for r in PLAN.standbys
+    )
+    bare = sheet.with_name("bare.html")
+    bare.write_text(day_page(OPERATION, replace(PLAN, standbys=rows)), encoding="utf-8")
+    one = crew(browser, bare, **PHONE)
+    one.press(one.hive(1, "A1"), "Could not")
+    asked = one.page.locator("#ask").inner_text()
+    assert "capped: no other hive of Alder can give it: the box stays short, or is not made here." in asked
+    assert "another yard (Birch, stop 2: hive B1 (1), hive B2 (1), hive B3 (1)): do not mix yards" in asked
+
+
 def test_more_brood_than_the_rule_is_said(browser: Any, sheet: Path) -> None:
     ruled = sheet.with_name("ruled.html")
     ruled.write_text(day_page(rich.OPERATION, rich.rich_plan()), encoding="utf-8")

@@ -39,9 +39,22 @@ function standbyLines(n, hive) {
   Object.keys(kinds).forEach(function (kind) {
     const next = stopOf(n).next.find(function (one) { return one[0] === kind; });
     const names = (next ? next[1] : []).filter(function (one) { return one[0] !== hive; }).map(function (one) { return one[0] + " (" + one[1] + ")"; });
-    lines.push(kinds[kind] + " " + PLAIN_KINDS[kind] + ": " + (names.join(", ") || "no other can give it: the box stays short, or is not made"));
+    lines.push(kinds[kind] + " " + PLAIN_KINDS[kind] + ": " + (names.join(", ") || noneHere(n, kind)));
   });
   return lines.concat(["Write what the next hive gives under “Frames from another hive”."]);
+}
+/* No hive of this yard stands by: where one does at a later stop, it is no help to this box, and that is said. */
+function noneHere(n, kind) {
+  const there = [];
+  day.stops.forEach(function (stop, i) {
+    const next = i + 1 > n && !isSkipped(i + 1) && stop.yard !== stopOf(n).yard && stop.next.find(function (one) { return one[0] === kind; });
+    if (next && next[1].length) {
+      there.push(stop.yard + ", stop " + (i + 1) + ": " + next[1].map(function (one) { return "hive " + one[0] + " (" + one[1] + ")"; }).join(", "));
+    }
+  });
+  const none = "no other hive of " + stopOf(n).yard + " can give it: the box stays short, or is not made here";
+  if (!there.length) { return none; }
+  return none + ". The next ones stand in another yard (" + there.join("; ") + "): do not mix yards in one box, make the whole box there if the rest can come from there too";
 }
 function boxNames(boxes) { return (boxes.length === 1 ? "box " : "boxes ") + boxes.join(", "); }
 function askHiveNot(n, hive) {
