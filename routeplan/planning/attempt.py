@@ -122,13 +122,15 @@ class Attempt:
         return self.best is not None
 
     def begin_with(self, quick: Round) -> "Attempt":
-        """Begin with a plan found for the same splits by the clock alone, and what is better near it."""
+        """Begin with a plan found for the same splits by the clock alone, and go on to what counts less."""
         self.judge.clock = self.clock
         self.best = self.judge.rough(quick.order, MOST_S) or self.judge.as_it_is(quick)
+        begun = self.best
         self.wander()
-        near = self._search(FREE, self.clock, [self.plain_table], hasty=True)
-        improve(near)
-        self._keep(near.best)
+        if self.best is begun:
+            near = self._search(FREE, self.clock, [self.plain_table], hasty=True)
+            improve(near)
+            self._keep(near.best)
         return self
 
     def _keep(self, found: Round | None) -> None:

@@ -62,17 +62,17 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
 
 
 def first_plan(case: Case, clock: Clock, progress: Progress, most: Most | None = None) -> Attempt:
-    """Begin a search with a first plan for all that is wanted: one that is good by what counts, else one that
-    is on time."""
+    """Begin a search with a first plan for all that is wanted: one on time and what counts less than that,
+    else one found by what counts."""
     attempt, timed = Attempt(case, clock, progress), case.by_the_clock()
     if not case.size or attempt.hopeless:
         return attempt
+    quick = (most or Most(timed, clock, progress)).begin(_first(clock))
     attempt.clock = _first(clock)
-    if not attempt.glance((PLAIN,) if timed is not case else WAYS):
-        quick = (most or Most(timed, clock, progress)).begin(_first(clock))
-        if quick is not None:
-            attempt.clock = _first(clock)
-            attempt.begin_with(quick)
+    if quick is not None:
+        attempt.begin_with(quick)
+    else:
+        attempt.glance((PLAIN,) if timed is not case else WAYS)
     attempt.clock = clock
     return attempt
 
