@@ -28,7 +28,7 @@ EARLY, HOME = 0.6, 0.1
 SHUT_IN = 2.0
 """Counted for every second a split is shut in too long, up to what it is worth."""
 MOST_STATES = 12_000
-"""Most counts kept apart; priorities are taken together where there would be more."""
+"""Most counts kept apart; all priorities but the first are taken together where there would be more."""
 MOST_MIXES = 60
 """Mixes of a yard weighed one by one; where there are more, each priority's splits are added up."""
 NEAR = 1
@@ -168,7 +168,7 @@ class OnTime:
         end = np.unravel_index(int(value.argmin()), self.shape)
         score, made = float(value[end]), tuple(int(n) for n in end[:-1])
         at: tuple[tuple[int, ...], ...] = ()
-        if score <= most and order:
+        if score <= most and score < NEVER and order:
             visited = self._visited(order, made)
             closed = max((v.left for v in visited if v.made), default=0)
             score += EARLY * max(0, closed - self.case.hives_from) + self._broken(order, visited)
@@ -318,6 +318,6 @@ def classes_of(case: Case) -> list[tuple[int, ...]]:
     def states() -> int:
         return prod(sum(totals[p] for p in of) + 1 for of in classes) * (case.size + 1)
 
-    while len(classes) > 1 and states() > MOST_STATES:
+    while len(classes) > 2 and states() > MOST_STATES:
         classes = [*classes[:-2], (*classes[-2], *classes[-1])]
     return classes
