@@ -15,6 +15,7 @@ from routeplan.field.notes import Notes, read_notes
 from routeplan.field.state import State, state_of
 from routeplan.output.page import day_page
 from routeplan.plan import SetAbove
+from tests.audit.sound_pooled import food_first
 from tests.output import rich
 from tests.output.browsing import DESK, PHONE, show
 from tests.output.crewing import Crew, crew_with
@@ -388,6 +389,22 @@ def test_a_first_pass_above_an_excluder_is_no_hive_that_gives_yet(browser: Any, 
     assert one.stop(1).locator(".hive.first").count() == 1
     one.press(one.hive(1, first.opens[0]), "Hive done")
     assert f"hive {first.opens[0]}: hive done" in written(one)
+
+
+def test_a_box_of_two_yards_is_put_right_where_it_is_begun(browser: Any, sheet: Path) -> None:
+    operation, plan = food_first()
+    begun = sheet.with_name("begun.html")
+    begun.write_text(day_page(operation, plan), encoding="utf-8")
+    one = crew(browser, begun, **PHONE)
+    row = one.stop(1).locator("li.begun")
+    one.press(one.stop(1), "Other frames from hive A1 into box 3")
+    one.answer(food=2)
+    assert "Got otherwise: 2 food from hive A1." in row.inner_text()
+    one.press(row, "Could not begin box 3")
+    one.answer("box broken")
+    assert "Not begun: box broken." in row.inner_text()
+    assert "box 3: could not box broken" in written(one)
+    assert one.seen.troubles == []
 
 
 def written(one: Crew) -> str:

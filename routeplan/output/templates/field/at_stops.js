@@ -40,6 +40,7 @@ function equip(card) {
   const draws = [stopTools(card, n), leaving(card, n)];
   card.querySelectorAll(".hive:not(.first)").forEach(function (section, h) { draws.push(hiveTools(section, n, h)); });
   card.querySelectorAll(".made").forEach(function (row, i) { draws.push(boxTools(row, n, stopOf(n).makes[i])); });
+  card.querySelectorAll(".begun").forEach(function (row, i) { draws.push(begunTools(row, n, stopOf(n).begins[i])); });
   card.querySelectorAll(".placed").forEach(function (row, i) { draws.push(placing(row, n, stopOf(n).places[i])); });
   const taking = card.querySelector(".hives:not(.first)"), placingHere = card.querySelector(".placing");
   if (taking) { draws.push(yardTools(taking, n)); }
@@ -165,10 +166,27 @@ function boxTools(row, n, box) {
     not.hidden = Boolean(skipped) || tick.checked;
     back.hidden = !skipped;
     time();
-    const extra = giversOf(n, box).filter(function (hive) { return said("frame_taken", n, hive, box); });
-    const got = extra.map(function (hive) { return amounts(said("frame_taken", n, hive, box).value) + " from hive " + hive; });
-    tell(line, skipped ? "Not made: " + skipped.value + "." : got.length ? "Got otherwise: " + got.join("; ") + "." : "");
+    tell(line, skipped ? "Not made: " + skipped.value + "." : gotOtherwise(n, box));
   };
+}
+/* A box begun here and completed in another yard: what it got here, and that it could not be begun. */
+function begunTools(row, n, box) {
+  const not = button("Could not …", function () { askBoxNot(n, box); });
+  not.setAttribute("aria-label", "Could not begin box " + box);
+  const back = button("Begun after all", function () { unsay("could_not", { stop: n, box: box }); });
+  const line = status();
+  row.append(make("div", { class: "tools" }, [not, back]), line);
+  return function () {
+    const skipped = said("could_not", n, "", box);
+    not.hidden = Boolean(skipped);
+    back.hidden = !skipped;
+    tell(line, skipped ? "Not begun: " + skipped.value + "." : gotOtherwise(n, box));
+  };
+}
+function gotOtherwise(n, box) {
+  const extra = giversOf(n, box).filter(function (hive) { return said("frame_taken", n, hive, box); });
+  const got = extra.map(function (hive) { return amounts(said("frame_taken", n, hive, box).value) + " from hive " + hive; });
+  return got.length ? "Got otherwise: " + got.join("; ") + "." : "";
 }
 function madeNow(n, box, tick) {
   const wanted = {}, got = {};

@@ -95,7 +95,7 @@ function aboard() {
     const n = i + 1;
     if (isSkipped(n) && !said("arrived", n)) { return; }
     placedAt(n, made).forEach(function (box) { placed[box] = n; });
-    madeAt(n).concat(isLeft(n) ? stop.begins : []).forEach(function (box) {
+    madeAt(n).concat(isLeft(n) ? stop.begins.filter(function (box) { return !said("could_not", n, "", box); }) : []).forEach(function (box) {
       made[box] = n;
       first[box] = first[box] || n;
     });
