@@ -13,6 +13,8 @@ from routeplan.planning.order_model import worths
 from routeplan.planning.rounds import Progress
 from routeplan.planning.wander import Pace, wander
 
+HOW_MANY = "how many"
+"""What progress calls plans that need not hold all splits looked for yet."""
 WALKS, VAIN_WALKS = 8, 3
 """Most walks for each priority, and those without more splits before it is given up."""
 JUDGED = 3
@@ -101,5 +103,5 @@ class Most:
             in_vain = 0 if found else in_vain + 1
             if found:
                 self.best, better = found, True
-                self.progress("how many", found.counted_s, None)
+                self.progress(HOW_MANY, found.counted_s, None)
         return better

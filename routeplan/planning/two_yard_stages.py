@@ -6,6 +6,7 @@ from routeplan.operation.world import Operation
 from routeplan.planning.attempt import most_by_truck
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
+from routeplan.planning.most import HOW_MANY
 from routeplan.planning.order import Round
 from routeplan.planning.pooled import PooledSearch
 from routeplan.planning.pooled_least import PooledLeast
@@ -17,7 +18,7 @@ from routeplan.planning.units import Choice
 ALONE_SHARE = 0.35
 """Share of the time for the plan in which each box is of one yard."""
 MOST_ALONE = 0.85
-"""Most of the time for it, where no plan at all is found in its share."""
+"""Most of the time for it, where it has no plan of as many splits as it looks for in its share."""
 COUNT_SHARE = 0.5
 """Share of the time left for placing more splits than that."""
 POSSIBLE_S = 10.0
@@ -47,11 +48,12 @@ def pooled_outcome(case: Case, clock: Clock, progress: Progress) -> Outcome:
 
 
 def _alone(case: Case, clock: Clock, progress: Progress) -> Outcome:
-    """Plan with boxes of one yard: for its share of the time, and on as long as there is no plan at all."""
+    """Plan with boxes of one yard: for its share of the time, and on as long as there is no plan of as many
+    splits as it looks for."""
     share, met = clock.part(ALONE_SHARE * clock.left()), []
 
     def told(stage: str, best: int | None, bound: int | None) -> None:
-        if best is not None:
+        if best is not None and stage != HOW_MANY:
             met.append(best)
         progress(stage, best, bound)
 
