@@ -208,9 +208,9 @@ class Attempt:
     def _by_sets(self, clock: Clock, first_only: bool) -> Found | None:
         """Search one set of receiving yards after the other; None where there are too many."""
 
-        def new_search(ground: Ground, table: Remaining, constant: int) -> Search:
-            search = self._search(FREE, clock, [table])
-            flows = None if self.case.twice_yards else Flows(ground, table, self.case.holds)
+        def new_search(ground: Ground, tables: list[Remaining], constant: int) -> Search:
+            search = self._search(FREE, clock, tables)
+            flows = None if self.case.twice_yards else Flows(ground, tables[0], self.case.holds)
             return replace(search, ground=ground, constant=constant, back_s=0, flows=flows)
 
         sets = BySets(self.case, self.ground, self.constant, new_search, clock, self.best, self.below_s)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from routeplan.planning.limits import Clock
-from routeplan.planning.remaining import INF, Ground, Ints, Remaining, remaining, with_price
+from routeplan.planning.remaining import INF, Ground, Ints, Memory, Remaining, remaining, with_price
 
 STEPS = 40
 PATIENCE = 5
@@ -44,14 +44,15 @@ def _placing_only(ground: Ground, table: Remaining, box: Ints, m: int, p: int, s
     """Set-up for placing, some splits placed and what comes after, by yard."""
     best = np.full(ground.yards, INF, dtype=np.int64)
     at = np.arange(ground.yards)
-    after = table.memory.placed[at, state]
+    after = table.memory.placed[at, table.memory.received[at, state]]
+    room = np.where(table.memory.full[at, state], 0, ground.room)
     for r in range(1, p - m + 1):
         to_come = table.leave[at + 1, after, m, p - r]
         if table.memory.cells:
             celled = table.memory.with_cells[after]
             to_come = np.minimum(to_come, table.leave[at + 1, celled, m, p - r] + ground.cell)
         value = to_come + r * box + ground.receive[:, r] + ground.placing
-        np.minimum(best, np.where(ground.room >= r, value, INF), out=best)
+        np.minimum(best, np.where(room >= r, value, INF), out=best)
     return best
 
 
@@ -60,11 +61,14 @@ def _at_yard(
 ) -> tuple[int, int, int]:
     """Return (made, placed, state after) of the table's best choice at yard z."""
     best, choice = INF * 10, (0, 0, s)
-    most = min(int(ground.room[z]), p - m) if may_place else 0
-    cells = {s: 0, int(table.memory.with_cells[s]): int(ground.cell[z])} if table.memory.cells else {s: 0}
+    most = min(int(ground.room[z]), p - m) if may_place and not table.memory.full[z, s] else 0
+    then_s = int(table.memory.received[z, s])
+    cells = {then_s: 0}
+    if table.memory.cells:
+        cells[int(table.memory.with_cells[then_s])] = int(ground.cell[z])
     for r in range(most + 1):
         for state, cell_s in cells.items() if r else ((s, 0),):
-            spent = r * int(box[z]) + int(ground.receive[z, r]) + (cell_s if state != s else 0)
+            spent = r * int(box[z]) + int(ground.receive[z, r]) + (cell_s if state != then_s else 0)
             if r:
                 after = int(table.memory.placed[z, state])
                 value = int(table.leave[z + 1, after, m, p - r]) + spent + ground.placing
@@ -86,6 +90,7 @@ def multiplied(
     steps: int = STEPS,
     holds: NDArray[np.bool_] | None = None,
     begin: tuple[Ints, Ints] | None = None,
+    memory: Memory | None = None,
 ) -> Remaining | None:
     """Return the table with the best multipliers found; None when there is no time for one.
 
@@ -94,6 +99,7 @@ def multiplied(
     below_s : paid seconds (without constants) of the best plan known, to size the steps.
     holds : whether the truck holds what is aboard, as the tables take it.
     begin : multipliers to begin with, for splits made and placed.
+    memory : what the table remembers; None: nothing but what must be done.
     """
     made, placed = (np.zeros(ground.yards) if begin is None else begin[i].astype(float) for i in (0, 1))
     best: Remaining | None = None
@@ -102,7 +108,7 @@ def multiplied(
         if clock.over():
             break
         prices = (np.rint(made).astype(np.int64), np.rint(placed).astype(np.int64))
-        table = remaining(ground, *prices, holds=holds)
+        table = remaining(ground, *prices, memory, holds=holds)
         root = table.root(ground)
         if root > best_root:
             best, best_root, since = table, root, 0

@@ -18,20 +18,24 @@ from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
 from routeplan.planning.multipliers import multiplied
 from routeplan.planning.order import Round
-from routeplan.planning.remaining import INF, Ground, Ints, Remaining, remaining
+from routeplan.planning.remaining import INF, Ground, Ints, Remaining, memory_of, remaining
 from routeplan.planning.rounds import Search
 
 MOST_SETS = 400
 """More sets than this are not told apart."""
 SHARE = 0.3
 """Share of the time left that prices of all yards may take."""
-STEPS = 12
-"""Steps of prices for one set, begun with those of all yards."""
+FIRST_STEPS, STEPS = 12, 30
+"""Steps of prices for all yards, and for one set, begun with those of all yards."""
+ONCE = 3
+"""Yards of a set for which a second table knows whether they have received: those whose room is dearest."""
+ONCE_STEPS = 6
+"""Steps of prices for that table."""
 NODES = 400
 """Partial orders looked at before another set may have its turn."""
 
-NewSearch = Callable[[Ground, Remaining, int], Search]
-"""A search on a ground with a table and a constant that its plans count besides."""
+NewSearch = Callable[[Ground, list[Remaining], int], Search]
+"""A search on a ground with tables and a constant that its plans count besides."""
 
 
 @dataclass(frozen=True)
@@ -148,7 +152,7 @@ class BySets:
         """Search until proved or out of time; return a proven bound, None where there are too many sets."""
         anywhere = ground_of(self.case, self.ground, None)
         share = self.clock.part(SHARE * self.clock.left())
-        self.anywhere = multiplied(anywhere, self.limit() - self.constant, share, holds=self.holds)
+        self.anywhere = multiplied(anywhere, self.limit() - self.constant, share, FIRST_STEPS, self.holds)
         if self.anywhere is None:
             return None
         least_s = self.anywhere.root(anywhere) + self.constant
@@ -191,4 +195,23 @@ class BySets:
         assert self.anywhere is not None
         begin = (self.anywhere.made_price, self.anywhere.placed_price)
         priced = multiplied(ground, self.limit() - constant, self.clock, STEPS, self.holds, begin)
-        return None if priced is None else self.new_search(ground, priced, constant)
+        if priced is None:
+            return None
+        tables = [priced, *self._knowing_room(ground, priced, constant)]
+        return self.new_search(ground, tables, constant)
+
+    def _knowing_room(self, ground: Ground, priced: Remaining, constant: int) -> list[Remaining]:
+        """A table that places at no yard with the dearest room twice, if there is such a yard and time.
+
+        What the truck holds is left out: it may hold what is placed at two visits, and not all till the last.
+        """
+        worth = priced.placed_price * ground.room
+        once = tuple(sorted(int(y) for y in np.argsort(-worth, kind="stable")[:ONCE] if worth[y] > 0))
+        if not once:
+            return []
+        placed = priced.placed_price.copy()
+        placed[list(once)] = np.minimum(0, placed[list(once)])
+        memory, begin = memory_of(ground, 0, once), (priced.made_price, placed)
+        aim = self.limit() - constant
+        table = multiplied(ground, aim, self.clock, ONCE_STEPS, None, begin, memory)
+        return [] if table is None else [table]

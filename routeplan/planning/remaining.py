@@ -12,6 +12,7 @@ plan with such a table takes back what the plan may still use.
 """
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -141,7 +142,9 @@ class Memory:
     high bits are `musts`, yards that fixed orders need (yard, opens hives), done. `carried[y, s, z]` is what
     is left of state s of place y (0 = home) on arriving at yard z; `made[z, s]` and `placed[z, s]` the state
     after a visit of z with and without hives opened; `again[z, s]` whether splits were made at z before.
-    With `cells` the highest bit says that ripe cells were placed somewhere.
+    With `cells` the next bit says that ripe cells were placed somewhere. The highest bits are `once`, yards
+    where splits may be placed at one visit only, done: no plan loses by placing all of a yard's at its last
+    visit, but for what the truck holds.
     """
 
     near: Ints
@@ -151,6 +154,7 @@ class Memory:
     placed: Ints
     again: NDArray[np.bool_]
     cells: bool
+    once: tuple[int, ...] = ()
 
     @property
     def bits(self) -> int:
@@ -160,12 +164,26 @@ class Memory:
     @property
     def states(self) -> int:
         """Number of states of a place."""
-        return 1 << (self.bits + self.cells)
+        return 1 << (self.bits + self.cells + len(self.once))
 
     @property
     def with_cells(self) -> Ints:
         """Each state with the ripe cells placed."""
         return np.asarray(np.arange(self.states) | (1 << self.bits if self.cells else 0))
+
+    @cached_property
+    def received(self) -> Ints:
+        """The state after some splits were placed at a yard, (yards, states)."""
+        state = np.broadcast_to(np.arange(self.states), (len(self.near), self.states)).copy()
+        for i, yard in enumerate(self.once):
+            state[yard] |= 1 << (self.bits + self.cells + i)
+        return state
+
+    @cached_property
+    def full(self) -> NDArray[np.bool_]:
+        """Whether no more splits may be placed at a yard, (yards, states)."""
+        once = np.isin(np.arange(len(self.near)), self.once)[:, None]
+        return np.asarray(once & (self.received == np.arange(self.states)))
 
     def of(self, made_at: NDArray[np.bool_], been_at: NDArray[np.bool_]) -> Ints:
         """Return each yard's state when splits were made, and boxes placed or made, at the yards flagged."""
@@ -197,15 +215,16 @@ def musts_of(ground: Ground) -> tuple[tuple[int, bool], ...]:
     return tuple(sorted(opens + places, key=lambda must: -ground.drive[0, must[0] + 1])[:MOST_MUSTS])
 
 
-def memory_of(ground: Ground, k: int) -> Memory:
-    """Give every yard a memory of the k nearest donor yards by drive (itself first), and of the musts."""
+def memory_of(ground: Ground, k: int, once: tuple[int, ...] = ()) -> Memory:
+    """Give every yard a memory of the k nearest donor yards by drive (itself first), of the musts, and of the
+    yards where splits are placed `once`."""
     y, musts = ground.yards, musts_of(ground)
     k = min(k, y)
     rank = ground.drive[1:, 1:].astype(np.float64).copy()
     rank[:, ground.most == 0] += INF
     np.fill_diagonal(rank, -1.0)
     near = np.argsort(rank, axis=1, kind="stable")[:, :k]
-    state = np.arange(1 << (k + len(musts) + ground.cells))
+    state = np.arange(1 << (k + len(musts) + ground.cells + len(once)))
     carried = np.broadcast_to((state >> k << k)[None, :, None], (y + 1, len(state), y)).copy()
     for i in range(k):
         has = ((state >> i) & 1).astype(bool)
@@ -221,7 +240,7 @@ def memory_of(ground: Ground, k: int) -> Memory:
     for i, (must, opens) in enumerate(musts):
         made[must] |= 1 << (k + i)
         placed[must] |= 0 if opens else 1 << (k + i)
-    return Memory(near, musts, carried, made, placed, again, ground.cells)
+    return Memory(near, musts, carried, made, placed, again, ground.cells, once)
 
 
 @dataclass(frozen=True)
@@ -307,7 +326,7 @@ class _Filling:
             np.full((n, n, s, y), INF, dtype=np.int32) for _ in range(3)
         )
         done = (1 << (len(memory.musts) + memory.cells)) - 1
-        home = np.where(np.arange(s) >> memory.near.shape[1] == done, 0, INF)
+        home = np.where((np.arange(s) >> memory.near.shape[1]) & done == done, 0, INF)
         self.leave[0, 0] = self.alone[0, 0] = np.minimum(ground.drive[:, 0] + home[:, None], INF)
         self.z, state = np.arange(y), np.arange(s)
         self.celled, self.cell = memory.with_cells, _short(ground.cell)
@@ -317,6 +336,8 @@ class _Filling:
         if (memory.carried != state[None, :, None]).any():
             self.carried = memory.carried.transpose(1, 0, 2)
         self.again = memory.again.T if memory.again.any() else None
+        self.received = memory.received.T if memory.once else None
+        self.full = memory.full.T if memory.once else None
 
     def entry(self, m: int, p: int) -> None:
         """Fill all entries of one (m, p)."""
@@ -339,9 +360,12 @@ class _Filling:
 
     def _place(self, after: NDArray[Any]) -> NDArray[Any]:
         """Least of placing r = len(after), ..., 1 splits and what comes after."""
+        after = self._told(after, self.received)
         if self.memory.cells:  # the less of placing no ripe cell and placing the first ones here
             after = np.minimum(after, after[:, self.celled] + self.cell)
         least: NDArray[Any] = (after[::-1] + self.place_s[: len(after)]).min(axis=0)
+        if self.full is not None:
+            least[self.full] = INF
         return least
 
     def _make_here(self, here: NDArray[Any], m: int, p: int) -> None:

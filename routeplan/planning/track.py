@@ -88,13 +88,12 @@ class Pace:
             busy, first, last = convolve(busy, made), fixed if first is None else first, fixed
         departs = (*track.depart, opened + work + leaving)
         able = self._able(busy, fixed + leaving, first, last, y)
+        if first is not None:
+            able = able & self._left_in_time(busy, fixed + leaving - first, y)
         if not able.any():
             return None
         if first is not None:
-            least = int(busy[able].min())
-            clock = max(clock, case.hives_from + (fixed + leaving - first) + least)
-            if clock > case.closes[y] or clock + int(self.ground.drive[y + 1, 0]) > case.end:
-                return None
+            clock = max(clock, case.hives_from + (fixed + leaving - first) + int(busy[able].min()))
         before = (*track.before, self._most_before(track, y, leg + set_up))
         new = Track((*track.opened, opened), departs, clock, busy, able, before, fixed + leaving, first, last)
         may_place = any(
@@ -115,6 +114,12 @@ class Pace:
         left = self.next_s[yard + 1, n - np.arange(n + 1)]
         spent = busy + np.where(left > 0, fixed - first + left, last - first)
         return np.asarray(spent <= self.case.hives_until - self.case.hives_from)
+
+    def _left_in_time(self, busy: Ints, fixed: int, yard: int) -> NDArray[np.bool_]:
+        """For each number of splits, whether so many made by now let the crew leave a yard before it closes,
+        and be home in time; `fixed` seconds of drive and set-up since the first hives were opened."""
+        closes = min(int(self.case.closes[yard]), self.case.end - int(self.ground.drive[yard + 1, 0]))
+        return np.asarray(self.case.hives_from + fixed + busy <= closes)
 
     def _most_before(self, track: Track, yard: int, ahead_s: int) -> int:
         """The most splits that can have been made when boxes are placed at a yard, before it closes."""

@@ -1,6 +1,7 @@
 """Bounds of what remains: never above the exact answers, whatever the multipliers and memory."""
 
 from collections import Counter
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -52,7 +53,10 @@ def test_root_is_never_above_the_least_that_counts(k: int) -> None:
         rng = np.random.default_rng([day[1], KINDS.index(day[0]), k])
         ground, back_s = case.ground(), case.receive_back_s
         memory = memory_of(ground, k)
-        bounds = {"plain": root(ground, memory)}
+        bounds = {
+            "plain": root(ground, memory),
+            "once": root(ground, memory_of(ground, k, some(rng, ground))),
+        }
         for i in range(4):
             made, placed = multipliers(rng, ground.due_from), multipliers(rng, ground.due_to)
             bounds[f"multipliers {i}"] = root(ground, memory, made, placed)
@@ -63,6 +67,26 @@ def test_root_is_never_above_the_least_that_counts(k: int) -> None:
             )
         wrong += [f"{day}: {what} {b} > {least_s}" for what, b in bounds.items() if b - back_s > least_s]
     assert wrong == []
+
+
+def some(rng: np.random.Generator, ground: Ground) -> tuple[int, ...]:
+    """Two or three yards that receive."""
+    takers = np.flatnonzero(ground.room)
+    return tuple(
+        sorted(rng.choice(takers, min(len(takers), int(rng.integers(2, 4))), replace=False).tolist())
+    )
+
+
+def test_yards_that_receive_once_raise_the_bound_where_room_is_scarce() -> None:
+    raised = 0
+    for seed in range(1, 9):
+        ground = case_of(bench_operation(8, 40, 10, seed, "small yards")).ground()
+        scarce = replace(ground, receive=np.zeros_like(ground.receive), room=np.minimum(ground.room, 3))
+        once = memory_of(scarce, 0, tuple(np.argsort(scarce.drive[0, 1:])[:3].tolist()))
+        before, after = root(scarce, memory_of(scarce, 0)), root(scarce, once)
+        assert after >= before
+        raised += after > before
+    assert raised >= 3
 
 
 def test_something_is_due_in_some_days() -> None:
@@ -167,7 +191,10 @@ def test_random_multipliers_on_every_beginning(k: int) -> None:
         search = search_of(attempt, "free", least_s + 1)
         made = multipliers(rng, attempt.ground.due_from)
         placed = multipliers(rng, attempt.ground.due_to)
-        search.tables = [remaining(attempt.ground, made, placed, memory_of(attempt.ground, k))]
+        once = memory_of(attempt.ground, k, some(rng, attempt.ground))
+        search.tables = [
+            remaining(attempt.ground, made, placed, memory) for memory in (memory_of(attempt.ground, k), once)
+        ]
         part = search.start()
         for visit in order:
             grown = search.extend(part, visit)
