@@ -16,6 +16,7 @@ from routeplan.planning.most_by_hours import most_by_hours
 from routeplan.planning.possible import most_possible
 from tests.oracle import exact
 from tests.planning.make import DAY_ALONE, ONE, east, hive, one_kit_hive, operation, yard
+from tests.practice import practice_operation
 from tests.seeded import rich_operation, small_operation, two_pass_operation
 
 SECONDS = 20.0
@@ -171,3 +172,12 @@ def test_never_below_the_exact_answer_on_hundreds(kind: str) -> None:
     assert count >= 200
     assert met >= count // 2
     assert sharper >= 10
+
+
+@pytest.mark.long
+def test_a_practical_day_of_small_yards_is_proved() -> None:
+    """As many splits of each priority as a plan is known for; frames alone would do for all 25."""
+    case = case_of(practice_operation(40, 1000, 25, 1, "small yards"))
+    assert most_possible(case, 20.0).totals == ((1, 16), (2, 9))
+    assert most_by_hours(case, {}, (1,), 16, Clock(120.0)) == 12
+    assert most_by_hours(case, {1: 12}, (2,), 9, Clock(120.0)) == 1
