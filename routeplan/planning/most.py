@@ -17,7 +17,7 @@ HOW_MANY = "how many"
 """What progress calls plans that need not hold all splits looked for yet."""
 WALKS, VAIN_WALKS = 8, 3
 """Most walks for each priority, and those without more splits before it is given up."""
-JUDGED = 3
+JUDGED = 2
 """Orders of one walk judged without more splits, none with the same visits."""
 FAR, NEAR = Pace(2000.0, 0.5), Pace(700.0, 0.5)
 """How a walk goes that starts at home, and one that starts from the best order."""

@@ -99,14 +99,17 @@ def _as_many(most: Most, possible: Possible, clock: Clock, progress: Progress) -
     asked, today = case.demand.asked, min(_most_by_day(case), most_by_truck(case)) if case.size else 0
     share = clock.part(COUNT_SHARE * clock.left())
     most.begin(share)
-    today = _by_hours(case, {}, tuple(asked), today, clock)
+    if sum(most.totals.values()) < today:
+        today = _by_hours(case, {}, tuple(asked), today, clock)
     fixed: dict[int, int] = {}
     proved, short = True, False
     for priority, limit in possible.totals:
         limit = min(asked[priority] if short else limit, today - sum(fixed.values()))
+        on_time = limit
+        if most.totals[priority] < limit:
+            on_time = _by_hours(case, fixed, (priority,), limit, clock)
         time = share if most.best else clock  # as long as there is no plan at all
-        on_time = _by_hours(case, fixed, (priority,), limit, clock)
-        if most.grow(fixed, priority, on_time, time) < on_time:
+        if most.totals[priority] < on_time and most.grow(fixed, priority, on_time, time) < on_time:
             time = (share if most.best else clock).part(time.left() / 2)
             proved = _more(most, fixed, priority, on_time, time, progress) and proved
         fixed[priority] = most.totals[priority]
