@@ -314,8 +314,8 @@ def test_hives_that_stand_by_in_another_yard_only_are_named_so(browser: Any, she
     one = crew(browser, bare, **PHONE)
     one.press(one.hive(1, "A1"), "Could not")
     asked = one.page.locator("#ask").inner_text()
-    assert "capped: no other hive of Alder can give it: the box stays short, or is not made here." in asked
-    assert "another yard (Birch, stop 2: hive B1 (1), hive B2 (1), hive B3 (1)): do not mix yards" in asked
+    assert "capped: no hive here. In another yard: B1 (1), B2 (1), B3 (1) at Birch, stop 2." in asked
+    assert "Not for this box: make the whole box there, if that yard has all it needs." in asked
 
 
 def test_more_brood_than_the_rule_is_said(browser: Any, sheet: Path) -> None:

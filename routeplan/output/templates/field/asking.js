@@ -49,12 +49,11 @@ function noneHere(n, kind) {
   day.stops.forEach(function (stop, i) {
     const next = i + 1 > n && !isSkipped(i + 1) && stop.yard !== stopOf(n).yard && stop.next.find(function (one) { return one[0] === kind; });
     if (next && next[1].length) {
-      there.push(stop.yard + ", stop " + (i + 1) + ": " + next[1].map(function (one) { return "hive " + one[0] + " (" + one[1] + ")"; }).join(", "));
+      there.push(next[1].slice(0, 3).map(function (one) { return one[0] + " (" + one[1] + ")"; }).join(", ") + " at " + stop.yard + ", stop " + (i + 1));
     }
   });
-  const none = "no other hive of " + stopOf(n).yard + " can give it: the box stays short, or is not made here";
-  if (!there.length) { return none; }
-  return none + ". The next ones stand in another yard (" + there.join("; ") + "): do not mix yards in one box, make the whole box there if the rest can come from there too";
+  if (!there.length) { return "no other can give it: the box stays short, or is not made"; }
+  return "no hive here. In another yard: " + there[0] + ". Not for this box: make the whole box there, if that yard has all it needs.";
 }
 function boxNames(boxes) { return (boxes.length === 1 ? "box " : "boxes ") + boxes.join(", "); }
 function askHiveNot(n, hive) {

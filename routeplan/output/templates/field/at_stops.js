@@ -58,7 +58,7 @@ function stopTools(card, n) {
   });
   const back = button("It can be done after all", function () { unsay("could_not", { stop: n }); });
   const line = status(), warning = make("div", { class: "careful", role: "alert" }, [make("p", {})]);
-  const tools = make("div", { class: "tools" }, [came, not, doubt, button("Note …", function () { askNote(n); }), back]);
+  const tools = make("div", { class: "tools" }, [came, not, button("Note …", function () { askNote(n); }), doubt, back]);
   card.querySelector(".work").prepend(tools, line, warning);
   return function () {
     const skipped = said("could_not", n);
