@@ -124,10 +124,10 @@ class Attempt:
     def begin_with(self, quick: Round) -> "Attempt":
         """Begin with a plan found for the same splits by the clock alone, and go on to what counts less."""
         self.judge.clock = self.clock
-        self.best = self.judge.rough(quick.order, MOST_S) or self.judge.as_it_is(quick)
-        begun = self.best
+        begun = self.best = self.judge.as_it_is(quick)
         self.wander()
         if self.best is begun:
+            self.best = self.judge.rough(quick.order, begun.counted_s) or begun
             near = self._search(FREE, self.clock, [self.plain_table], hasty=True)
             improve(near)
             self._keep(near.best)

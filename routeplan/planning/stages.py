@@ -18,6 +18,8 @@ FIRST_SHARE = 0.2
 """Share of the time left that looking for a first plan, by what counts and by the clock, may take each."""
 HOURS_SHARE = 0.15
 """Share of the time left that a limit by the hours for opening hives may take, each time one is asked for."""
+LESS_SHARE = 0.35
+"""Share of the time left that looking for what counts less than a plan on time may take."""
 COUNT_SHARE = 0.5
 """Share of the time left that looking for the most splits may take where not all fit."""
 FIRST_S = 3.0
@@ -55,7 +57,7 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
         nothing = Found(None, 0, proved)
         return Outcome(case.wanting({}), nothing, 0 if proved else upper, proved, possible)
     attempt = Attempt(case.wanting(most.totals, clock), clock, progress)
-    attempt.clock = _first(clock)
+    attempt.clock = clock.part(LESS_SHARE * clock.left())
     attempt.begin_with(most.best)
     attempt.clock = clock
     return Outcome(attempt.case, attempt.settle(clock.left()), upper, proved, possible)
@@ -68,10 +70,11 @@ def first_plan(case: Case, clock: Clock, progress: Progress, most: Most | None =
     if not case.size or attempt.hopeless:
         return attempt
     quick = (most or Most(timed, clock, progress)).begin(_first(clock))
-    attempt.clock = _first(clock)
     if quick is not None:
+        attempt.clock = clock.part(LESS_SHARE * clock.left())
         attempt.begin_with(quick)
     else:
+        attempt.clock = _first(clock)
         attempt.glance((PLAIN,) if timed is not case else WAYS)
     attempt.clock = clock
     return attempt
