@@ -18,6 +18,9 @@ STEPS, STEPS_A_VISIT = 4000, 100
 """Most steps, and steps for every visit there could be."""
 HOT_S, COLD_S = 2000.0, 40.0
 """Seconds by which an order may be worse and still be taken one time in three, first and last."""
+BEHIND = 0.1
+"""So much of its share of the time a walk may be behind its steps before it cools down by the clock: as long
+as it keeps up, the same input wanders the same way."""
 KEPT = 30
 BOTH = 0.15
 """Share of the steps that put in two visits of a yard."""
@@ -91,7 +94,9 @@ def wander(
     for step in range(steps):
         if clock.over() or enough(now):
             break
-        heat = pace.hot_s * (COLD_S / pace.hot_s) ** max(step / steps, clock.spent() / clock.seconds)
+        gone, spent = step / steps, clock.spent() / clock.seconds
+        cooled = gone if spent <= gone + BEHIND else spent
+        heat = pace.hot_s * (COLD_S / pace.hot_s) ** cooled
         near = changes.one(rng, order)
         if near == order or not orderly(near, most_visits, guesser.twice_yards):
             continue
