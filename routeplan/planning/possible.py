@@ -5,6 +5,7 @@ An upper limit for the search, and, with one rule left out at a time, the reason
 
 from dataclasses import dataclass
 from itertools import combinations
+from math import comb
 
 from ortools.sat.python import cp_model
 
@@ -18,6 +19,9 @@ Makers = int | tuple[int, int, int, Way]
 RULES = ("distance", "ride", "room", "stock", *KINDS)
 """What can be left out: the distance rule, hours and minutes shut in of a single straight ride, room at the
 yards, stock at home, the need of one kind of frame."""
+
+MOST_POOLED = 30_000
+"""Most pairs of giving yards, each with a line and a yard to live in, that are asked about."""
 
 
 @dataclass(frozen=True)
@@ -34,7 +38,12 @@ class Possible:
 
 
 def most_possible(case: Case, seconds: float, without: frozenset[str] = frozenset()) -> Possible:
-    """Return the most splits of each priority when the rules named in `without` are left out."""
+    """Return the most splits of each priority when the rules named in `without` are left out.
+
+    Where boxes may be of two yards and there are too many pairs to ask about, all that is asked for.
+    """
+    if pools(case) and _pooled_ways(case) > MOST_POOLED:
+        return Possible(tuple(sorted(case.demand.asked.items())), False)
     model = _Model(case, without)
     totals: list[tuple[int, int]] = []
     sure = True
@@ -64,6 +73,12 @@ def can_be_made(case: Case) -> bool:
         >= wanted
         for priority, wanted in demand.totals
     )
+
+
+def _pooled_ways(case: Case) -> int:
+    """How many pairs of giving yards there are, for every line and every yard with room."""
+    givers = sum(bool(of_yard) for of_yard in case.donors)
+    return comb(givers, 2) * int((case.room > 0).sum()) * len(case.demand.lines)
 
 
 class _Model:
