@@ -52,13 +52,21 @@ def unpacked(path: Path) -> Iterator[zipfile.ZipFile]:
             if file.read(len(_OLD)) == _OLD:
                 raise unreadable("locked with a password, or an old .xls under another name")
         with zipfile.ZipFile(path) as parts:
-            _refuse_bomb(parts)
+            _refuse_unsound(parts)
             yield parts
     except RefusedError:
         raise
     except (zipfile.BadZipFile, zipfile.LargeZipFile, zlib.error, expat.ExpatError, OSError) as fault:
         raise unreadable(str(fault)) from fault
-    except (RuntimeError, NotImplementedError, LookupError, ValueError, EOFError) as fault:
+    except (KeyError, ValueError) as fault:  # a part or an attribute that must be there, or no number in it
+        raise unreadable(f"damaged: {fault}") from fault
+
+
+def _refuse_unsound(parts: zipfile.ZipFile) -> None:
+    """Unpack all parts once: locked ones, and packings that cannot be undone, come out here."""
+    try:
+        _refuse_bomb(parts)
+    except (RuntimeError, EOFError) as fault:  # what zipfile raises for them
         raise unreadable(f"damaged, or locked with a password: {fault}") from fault
 
 
