@@ -45,3 +45,25 @@ def _short(rng: Random, hive: Hive, of: str) -> Hive:
     elif of == "bees" and count.bees is not None:
         count = replace(count, bees=max(8.0, count.bees - 3), food=(count.food or 2.0) + 1)
     return replace(hive, count=count)
+
+
+def halved_operation(base: Operation, seed: int, rich: float = 0.1) -> Operation:
+    """An operation where boxes may be of two yards and mostly have to be: of each yard nearly all hives can spare
+    brood and no food, or food and no brood."""
+    rng = Random(f"halved/{seed}")
+    lacks = {yard.id: rng.choice(("food", "brood")) for yard in base.yards}
+    hives = tuple(h if rng.random() < rich else _lacking(h, lacks[h.yard]) for h in base.hives)
+    settings = replace(base.settings, limits=replace(base.settings.limits, yards_per_split=2))
+    return replace(base, hives=hives, settings=settings)
+
+
+def _lacking(hive: Hive, what: str) -> Hive:
+    """The same hive as one that keeps all its food (2 frames), or all its brood (5), and can spare the other."""
+    count = hive.count
+    if what == "food":
+        return replace(hive, count=replace(count, food=2.3))
+    if count.brood is not None:
+        return replace(hive, count=replace(count, brood=5.6, food=5.0, bees=max(11.0, count.bees or 0)))
+    return replace(
+        hive, count=replace(count, capped=3.2, open=2.4, food=5.0, bees=max(11.0, count.bees or 0))
+    )

@@ -8,11 +8,15 @@ from pathlib import Path
 import pytest
 
 from routeplan import cli
+from routeplan.audit import audited
 from routeplan.colony.counts import count_on
 from routeplan.field.canonical import plain_csv
 from routeplan.operation.findings import errors
 from routeplan.operation.read import read_operation
+from routeplan.operation.world import Operation
 from routeplan.plan import from_json, to_json
+from tests.audit.sound_pooled import food_without_bees
+from tests.bench.tables import write_tables
 from tests.field.test_state import row
 from tests.files.bring import hives_of, read_hives
 from tests.test_replan_command import notes, run
@@ -101,6 +105,59 @@ def test_what_happened_otherwise_is_what_is_recorded(bees: Path) -> None:
     plan = from_json((after / "plans" / "2027-05-15" / "plan.json").read_text(encoding="utf-8"))
     assert [s.id for s in plan.splits] == ["S1", "S2"]
     assert run("due", after, "--on", "2027-06-12").exit_code == 0
+
+
+@pytest.fixture
+def of_two(tmp_path: Path) -> Path:
+    """The day with a box of two yards: S3 has food of A1 at Acacia, free of bees, and the rest of B1."""
+    operation, plan = food_without_bees()
+    write_tables(operation, tmp_path / "bees")
+    (tmp_path / "bees" / "plans" / "2027-05-15").mkdir(parents=True)
+    (tmp_path / "bees" / "plans" / "2027-05-15" / "plan.json").write_text(to_json(plan), encoding="utf-8")
+    return tmp_path / "bees"
+
+
+def test_a_box_of_two_yards_is_a_hive_of_both(of_two: Path) -> None:
+    """A1 gave 2 of 5 frames of food, one free of bees: 14 - 4.1 stay; B1 kept its food and 14 - 3.6 bees."""
+    after = recorded(of_two, row(at="12:20", stop=3, what="left"))
+    operation, findings = read_operation(after, DAY + timedelta(days=1))
+    assert errors(findings) == []
+    assert operation is not None
+    hives = {h.key: h for h in operation.hives}
+    left = count_on(hives["Acacia", "A1"], DAY)
+    assert left.food == 3.0
+    assert left.bees == pytest.approx(9.9)
+    assert count_on(hives["Borehole", "B1"], DAY).bees == pytest.approx(10.4)
+    split = hives["Cedar", "0515-3"]
+    assert split.count.bees == pytest.approx(3.6)
+    assert "from Acacia A1 and Borehole B1; raises its own queen" in split.note
+    assert [line for line in table(after / "records" / "movements.csv") if "0515-3" in line["names"]] == [
+        {"date": "2027-05-15", "from": "Acacia", "to": "Cedar", "count": "1", "names": "0515-3"},
+        {"date": "2027-05-15", "from": "Borehole", "to": "Cedar", "count": "1", "names": "0515-3"},
+    ]
+    plan = from_json((after / "plans" / "2027-05-15" / "plan.json").read_text(encoding="utf-8"))
+    assert (plan.splits[2].begun_yard, plan.splits[2].from_yard) == ("Acacia", "Borehole")
+    assert audited(operation_of(of_two), plan) == ([], [])
+
+
+def test_a_box_begun_and_not_completed_is_not_recorded(of_two: Path) -> None:
+    plan = of_two / "plans" / "2027-05-15" / "plan.json"
+    rows = (row(at="11:20", stop=2, box=3, what="could_not", reason="no eggs"), row(stop=3, what="left"))
+    result = run("record", of_two, plan, notes(of_two.parent, *rows))
+    assert result.exit_code == cli.DATA_FAULT
+    assert "1 boxes are begun and not completed" in result.output
+    back = row(stop=1, box=3, what="could_not", reason="brought back")
+    after = recorded(of_two, *rows, back)
+    operation, _ = read_operation(after, DAY)
+    assert operation is not None
+    assert [(o.id, o.count) for o in operation.orders] == [("eggs", 1), ("later", 1)]
+    assert not any(h.id == "0515-3" for h in operation.hives)
+
+
+def operation_of(folder: Path) -> Operation:
+    operation, _ = read_operation(folder, DAY)
+    assert operation is not None
+    return operation
 
 
 def test_no_spreadsheet_runs_what_is_recorded(bees: Path) -> None:

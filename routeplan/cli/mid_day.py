@@ -45,6 +45,8 @@ def replan(
     state = day_so_far(
         source, plan_file, notes, from_stop, None if at is None else 3600 * at.hour + 60 * at.minute
     )
+    if any(s.begun_at for s in (*state.plan.splits, *state.begun)):
+        fail("Days with boxes of two yards are not planned again yet: finish it by the sheet.", DATA_FAULT)
     from routeplan.audit import audited
     from routeplan.audit.replan import lost
     from routeplan.plan import box_numbers, clock
@@ -96,6 +98,8 @@ def record(source: Path, plan_file: Path, notes: tuple[Path, ...], out: Path | N
     state = day_so_far(source, plan_file, notes, len(made.stops), None)
     if state.aboard:
         fail(f"The day is not finished: {len(state.aboard)} boxes are made and not placed.", DATA_FAULT)
+    if state.begun:
+        fail(f"The day is not finished: {len(state.begun)} boxes are begun and not completed.", DATA_FAULT)
     day, base = made.day.isoformat(), source if source.is_dir() else source.parent
     draft, _ = read_draft(source, made.day)
     log = base / MOVEMENTS

@@ -47,7 +47,7 @@ SAYINGS: dict[str, Saying] = {
         may=("hive", *FOUND),
     ),
     "frame_taken": Saying(
-        "frames that left the hive for the box (bees: shakes), in place of all planned for it",
+        "frames that left the hive for the box (bees: shakes), in place of all planned for it at that stop",
         needs=("hive", "box"),
         may=COUNTS,
     ),

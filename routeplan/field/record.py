@@ -1,7 +1,7 @@
 """A finished day folded back into the tables: looks, splits as hives, room and stock used, a movement log."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from routeplan.colony.counts import count_on
 from routeplan.field.canonical import Cells, as_csv, cells_of, plain_csv, written
@@ -10,7 +10,7 @@ from routeplan.field.used import stock_left
 from routeplan.operation.columns import TABLES
 from routeplan.operation.rows import Draft
 from routeplan.operation.world import Hive, Operation
-from routeplan.plan import Split, box_numbers, split_name
+from routeplan.plan import Split, Take, box_numbers, split_name
 
 MOVEMENTS = "records/movements.csv"
 """Where the log of movements lies, beside the tables."""
@@ -84,23 +84,35 @@ def _hives(state: State, rows: list[Cells], names: dict[str, str]) -> list[Cells
 
 def _looks(state: State) -> Iterator[Cells]:
     """One look for every hive that gave or of which something was found: what it holds now."""
-    gave: dict[Key, Counter[str]] = {}
+    gave: dict[Key, list[Take]] = {}
     for stop in state.stops:
         for take in stop.takes:
-            gave.setdefault((stop.yard, take.hive), Counter())[take.kind] += take.frames
+            gave.setdefault((stop.yard, take.hive), []).append(take)
     for hive in state.operation.hives:
         if hive.key in gave or hive.key in state.found:
-            yield _look(state.operation, hive, gave.get(hive.key, Counter()))
+            yield _look(state.operation, hive, gave.get(hive.key, []))
 
 
-def _look(operation: Operation, hive: Hive, gave: Counter[str]) -> Cells:
-    count, bees = count_on(hive, operation.day), operation.settings.bees
-    brood_out = sum(gave[kind] for kind in BROOD)
-    bees_out = bees.per_brood_frame * brood_out + bees.per_food_frame * gave["food"]
-    bees_out += bees.per_shake * gave["shake"]
+def _kinds(takes: Iterable[Take]) -> Counter[str]:
+    """Frames, shakes and queens by kind."""
+    kinds = Counter[str]()
+    for take in takes:
+        kinds[take.kind] += take.frames
+    return kinds
+
+
+def _frames_of_bees(operation: Operation, takes: Iterable[Take]) -> float:
+    """Frames of bees that left with what was taken; none with frames shaken free of them."""
+    bees, got = operation.settings.bees, _kinds(t for t in takes if t.bees)
+    brood = sum(got[kind] for kind in BROOD)
+    return bees.per_brood_frame * brood + bees.per_food_frame * got["food"] + bees.per_shake * got["shake"]
+
+
+def _look(operation: Operation, hive: Hive, takes: list[Take]) -> Cells:
+    count, gave = count_on(hive, operation.day), _kinds(takes)
     halves = gave["mixed"] / 2
     left = {
-        "bees": _less(count.bees, bees_out),
+        "bees": _less(count.bees, _frames_of_bees(operation, takes)),
         "capped": _less(count.capped, gave["capped"] + halves),
         "open": _less(count.open, gave["open"] + gave["eggs"] + halves),
         "food": _less(count.food, gave["food"]),
@@ -127,16 +139,12 @@ def _less(there: float | None, out: float) -> float | None:
 
 def _split_row(state: State, split: Split, name: str) -> Cells:
     """A split as a hive of its new yard: what it was made of, and where from."""
-    takes = [t for s in state.stops for t in s.takes if t.split == split.id]
-    got = Counter[str]()
-    for take in takes:
-        got[take.kind] += take.frames
-    bees, halves = state.operation.settings.bees, got["mixed"] / 2
-    brood = sum(got[kind] for kind in BROOD)
-    held = bees.per_brood_frame * brood + bees.per_food_frame * got["food"] + bees.per_shake * got["shake"]
-    parents = [h for h in state.operation.hives if h.yard == split.from_yard and h.id in split.donors]
+    taken = [(s.yard, t) for s in state.stops for t in s.takes if t.split == split.id]
+    got, halves = _kinds(t for _, t in taken), _kinds(t for _, t in taken)["mixed"] / 2
+    mothers = {(yard, t.hive) for yard, t in taken if t.kind == "queen"}
+    parents = [h for h in state.operation.hives if h.key in mothers]
     queens = {"mated": "unmarked", "parent's": next((h.queen for h in parents), "unknown")}
-    source = f"{split.from_yard} {', '.join(split.donors)}"
+    source = " and ".join(f"{yard} {', '.join(hives)}" for yard, hives in _sides(split))
     values = {
         "hive": name,
         "yard": split.to_yard,
@@ -144,7 +152,7 @@ def _split_row(state: State, split: Split, name: str) -> Cells:
         "queen": queens.get(split.queen, "queenless"),
         "may_give": False,
         "inspected": state.operation.day,
-        "bees": held,
+        "bees": _frames_of_bees(state.operation, (t for _, t in taken)),
         "capped": got["capped"] + halves,
         "open": got["open"] + got["eggs"] + halves,
         "food": float(got["food"]),
@@ -153,16 +161,24 @@ def _split_row(state: State, split: Split, name: str) -> Cells:
     return _row(values)
 
 
+def _sides(split: Split) -> list[tuple[str, tuple[str, ...]]]:
+    """The yards a split has frames from, in order, with its donors there."""
+    begun = [(split.begun_yard, split.begun_donors)] if split.begun_at else []
+    return [*begun, (split.from_yard, split.donors)]
+
+
 def _row(values: Mapping[str, object]) -> Cells:
     columns = {c.name: c for c in TABLES["hives"]}
     return {name: written(columns[name], value) for name, value in values.items() if value not in (None, "")}
 
 
 def _movements(state: State, names: dict[str, str], log: str) -> str:
-    """The log with one line for each pair of yards between which splits went today."""
+    """The log with one line for each pair of yards between which splits went today: one of two yards stands
+    in two."""
     moves: dict[tuple[str, str], list[str]] = {}
     for split in state.splits:
-        moves.setdefault((split.from_yard, split.to_yard), []).append(names[split.id])
+        for yard, _ in _sides(split):
+            moves.setdefault((yard, split.to_yard), []).append(names[split.id])
     rows = [
         {
             "date": state.operation.day.isoformat(),

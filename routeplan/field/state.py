@@ -29,11 +29,12 @@ class State:
     Attributes
     ----------
     operation : with what was found in place of what was recorded.
-    stops : the visits done, as they were; `splits` those made, `placed_at` 0 while aboard.
+    stops : the visits done, as they were; `splits` those made, `placed_at` 0 while aboard; `begun` those
+        aboard with part of their frames, `made_at` 0.
     yard, at_s : where the truck stands (None: home) and when, seconds after midnight; `in_yard`: it has not
         left.
     touched : hives opened today, and those that could not be: nothing more is asked of them.
-    rest : splits of the plan that are still to be made, finished ones and those that are impossible left out.
+    rest : splits of the plan of which nothing is done yet.
     skipped : stops of the plan, from 1, that fall away, with the reason.
     quarantined : split aboard to the yard it came from and goes back to; `traced`: split to where it stands.
     looked, found : yards and hives of which something was found.
@@ -45,6 +46,7 @@ class State:
     plan: Plan
     stops: tuple[Stop, ...]
     splits: tuple[Split, ...]
+    begun: tuple[Split, ...]
     leave_home: int
     yard: str | None
     at_s: int
@@ -91,12 +93,12 @@ class _Reading:
         self, operation: Operation, plan: Plan, log: Log, from_stop: int | None, at_s: int | None
     ) -> None:
         self.operation, self.plan, self.log, self.now_s = operation, plan, log, at_s
-        self.deeds = Deeds(plan, log, from_stop)
+        pools = operation.settings.limits.yards_per_split >= 2
+        self.deeds = Deeds(plan, log, from_stop, pools)
         self.findings, self.told = list(self.deeds.findings), list(self.deeds.told)
 
     def state(self) -> State:
         plan, log, deeds = self.plan, self.log, self.deeds
-        self._one_yard_each()
         stops, leave_home = visits_of(plan, log, deeds, self.now_s)
         suspect = list(log.suspect)
         traced, quarantined = self._traced(stops, suspect)
@@ -117,12 +119,15 @@ class _Reading:
             plan=plan,
             stops=tuple(stops),
             splits=tuple(self._split(s, stops) for s in plan.splits if s.id in deeds.made),
+            begun=tuple(
+                self._split(s, stops) for s in plan.splits if s.id in deeds.begun.keys() - deeds.made
+            ),
             leave_home=leave_home if stops else now,
             yard=stops[-1].yard if stops else None,
             at_s=now,
             in_yard=bool(stops) and not deeds.through and log.stops[deeds.done_of[-1]].left_s is None,
             touched=frozenset(touched),
-            rest=tuple(s.id for s in plan.splits if s.id not in deeds.made),
+            rest=tuple(s.id for s in plan.splits if s.id not in deeds.made.keys() | deeds.begun.keys()),
             skipped=skipped,
             done_of=tuple(deeds.done_of),
             quarantined=quarantined,
@@ -136,27 +141,28 @@ class _Reading:
     def fault(self, message: str, cure: str = "") -> None:
         self.findings.append(Finding("error", "The notes", None, None, "", message, cure))
 
-    def _one_yard_each(self) -> None:
-        """Where a begun box stands is not followed: such a day is not planned again."""
-        begun = [self.deeds.boxes[s.id] for s in self.plan.splits if s.begun_at]
-        if begun:
-            numbers = ", ".join(str(n) for n in sorted(begun))
-            message = f"the plan has boxes begun in one yard and completed in another ({numbers})."
-            cure = "Such a day cannot be planned again from notes yet: finish it by the sheet."
-            self.fault(message, cure)
-
     def _split(self, split: Split, stops: list[Stop]) -> Split:
-        """A split made, its stops counted anew; `placed_at` 0 while it is aboard."""
-        made, placed = self.deeds.made[split.id], self.deeds.placed.get(split.id, 0)
-        donors = dict.fromkeys(t.hive for s in stops for t in s.takes if t.split == split.id)
+        """A split made or begun, its stops counted anew; 0 for what is not done yet."""
+        begun, made, placed = (
+            of.get(split.id, 0) for of in (self.deeds.begun, self.deeds.made, self.deeds.placed)
+        )
+
+        def donors(at: int) -> tuple[str, ...]:
+            takes = stops[at - 1].takes if at else ()
+            return tuple(dict.fromkeys(t.hive for t in takes if t.split == split.id))
+
         return replace(
             split,
+            begun_at=begun,
+            begun_yard=stops[begun - 1].yard if begun else "",
+            begun_m=split.begun_m if begun else 0,
+            begun_donors=donors(begun),
             made_at=made,
             placed_at=placed,
-            from_yard=stops[made - 1].yard,
+            from_yard=stops[made - 1].yard if made else "",
             to_yard=stops[placed - 1].yard if placed else "",
-            donors=tuple(donors),
-            shut_in_s=(stops[placed - 1].opened or 0) - stops[made - 1].depart if placed else 0,
+            donors=donors(made),
+            shut_in_s=0,
         )
 
     def _now(self, stops: list[Stop]) -> int:
@@ -173,7 +179,7 @@ class _Reading:
     def _traced(self, stops: list[Stop], suspect: list[str]) -> tuple[dict[str, str], dict[str, str]]:
         """Splits with frames from a yard under suspicion: where they stand, or where they go back to."""
         traced, quarantined = {}, {}
-        for split in self.deeds.made:
+        for split in dict.fromkeys((*self.deeds.made, *self.deeds.begun)):
             sources = [s.yard for s in stops for t in s.takes if t.split == split and s.yard in suspect]
             if not sources:
                 continue

@@ -61,9 +61,10 @@ class _Visits:
         places = tuple(s for s, m in self.deeds.placed.items() if m == n + 1)
         makes = tuple(s for s, m in self.deeds.made.items() if m == n + 1)
         giving = dict.fromkeys(t.hive for t in takes)
+        begins = tuple(s for s, m in self.deeds.begun.items() if m == n + 1)
         opens = (*(h for h in plan.opens if h in giving), *(h for h in giving if h not in plan.opens))
         noted = [t for t in (*one.placed.values(), one.opened_s) if t is not None]
-        parts = _parts(plan, depart - arrive, bool(places), bool(opens or makes), noted, arrive)
+        parts = _parts(plan, depart - arrive, bool(places), bool(opens or makes or begins), noted, arrive)
         back = {h: sum(t.frames for t in takes if t.hive == h and t.kind in FRAME_KINDS) for h in opens}
         back |= {h: c for h, c in one.put_back.items() if h in back}
         return replace(
@@ -80,18 +81,21 @@ class _Visits:
             leave_s=parts["leave_s"],
             depart=depart,
             opened=arrive + parts["set_up_s"] + parts["fence_s"] + parts["place_s"] if places else None,
-            full=sum(1 for _ in self._made_by(n)) - sum(1 for m in self.deeds.placed.values() if m <= n + 1),
+            full=len(self._filled_by(n)) - sum(1 for m in self.deeds.placed.values() if m <= n + 1),
             empty=0,
             places=places,
             makes=makes,
+            begins=begins,
             opens=tuple(opens),
             ways=tuple((h, _way(plan, h, takes)) for h in opens),
             takes=takes,
             puts_back=tuple(PutBack(h, c) for h, c in back.items() if c),
         )
 
-    def _made_by(self, n: int) -> list[str]:
-        return [s for s, m in self.deeds.made.items() if m <= n + 1]
+    def _filled_by(self, n: int) -> set[str]:
+        """Boxes made or begun by then."""
+        filled = (*self.deeds.made.items(), *self.deeds.begun.items())
+        return {s for s, m in filled if m <= n + 1}
 
 
 def _way(plan: Stop, hive: str, takes: tuple[Take, ...]) -> str:

@@ -260,20 +260,26 @@ class Whole:
 
     def _placed(self, split: Split, at: int) -> Split:
         made, placed = self.stops[split.made_at - 1], self.stops[at - 1]
-        flying = self.travel.flying[self.place[made.yard], self.place[placed.yard]]
+        begun = self.stops[split.begun_at - 1] if split.begun_at else made
+        bees = any(t.split == split.id and t.bees for t in begun.takes)
         return replace(
             split,
             placed_at=at,
             to_yard=placed.yard,
-            flying_m=round(float(flying)),
-            shut_in_s=(placed.opened or 0) - made.depart,
+            flying_m=self._flying_m(made, placed),
+            begun_m=self._flying_m(begun, placed) if split.begun_at else 0,
+            shut_in_s=(placed.opened or 0) - (begun if bees else made).depart,
         )
 
+    def _flying_m(self, a: Stop, b: Stop) -> int:
+        return round(float(self.travel.flying[self.place[a.yard], self.place[b.yard]]))
+
     def _count_load(self, splits: tuple[Split, ...]) -> None:
+        filled = Counter(s.begun_at or s.made_at for s in splits)
         full, empty = 0, len(splits)
         for n, stop in enumerate(self.stops):
-            full += len(stop.makes) - len(stop.places)
-            empty -= len(stop.makes)
+            full += filled[n + 1] - len(stop.places)
+            empty -= filled[n + 1]
             self.stops[n] = replace(stop, full=full, empty=empty)
 
     def _late(self, splits: tuple[Split, ...]) -> tuple[str, ...]:

@@ -13,7 +13,6 @@ from routeplan.plan import Plan
 from routeplan.planning.replan import plan_again
 from tests.audit.edit import skipping
 from tests.audit.sound_excluder import SOUND_EXCLUDER
-from tests.audit.sound_pooled import food_first
 from tests.tiny import tiny_operation, tiny_plan
 
 HEAD = "at,stop,yard,hive,box,what,capped,open,food,bees,queen,queen_cells,health,to_yard,count,reason,note\n"
@@ -175,13 +174,6 @@ def test_the_time_and_the_stop_may_be_given() -> None:
     state = stand(from_stop=1, at_s=11 * 3600)
     assert ([s.yard for s in state.stops], state.at_s) == (["Acacia"], 11 * 3600)
     assert state.stops[0].depart == tiny_plan().stops[0].depart
-
-
-def test_boxes_of_two_yards_are_not_followed() -> None:
-    operation, plan = food_first()
-    state, faults = read(operation=operation, plan=plan)
-    assert state is None
-    assert any("boxes begun in one yard and completed in another (3)" in fault for fault in faults)
 
 
 def test_a_box_that_a_closed_hive_gave_to_is_not_forgotten() -> None:
