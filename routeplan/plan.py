@@ -101,6 +101,12 @@ class Stop:
     puts_back: tuple[PutBack, ...]
     begins: tuple[str, ...] = ()
 
+    @property
+    def broken_up(self) -> frozenset[str]:
+        """Hives of which nothing stays: frames leave them, and no comb is put back."""
+        gave = frozenset(take.hive for take in self.takes if take.kind not in ("shake", "queen"))
+        return gave - {put.hive for put in self.puts_back}
+
 
 @dataclass(frozen=True)
 class Split:

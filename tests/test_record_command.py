@@ -10,14 +10,16 @@ import pytest
 from routeplan import cli
 from routeplan.audit import audited
 from routeplan.colony.counts import count_on
+from routeplan.field import record
 from routeplan.field.canonical import plain_csv
 from routeplan.operation.findings import errors
-from routeplan.operation.read import read_operation
+from routeplan.operation.read import read_draft, read_operation
 from routeplan.operation.world import Operation
 from routeplan.plan import from_json, to_json
+from tests.audit.sound import whole_hive
 from tests.audit.sound_pooled import food_without_bees
 from tests.bench.tables import write_tables
-from tests.field.test_state import row
+from tests.field.test_state import read, row
 from tests.files.bring import hives_of, read_hives
 from tests.test_replan_command import notes, run
 from tests.tiny import DAY, tiny_plan
@@ -45,6 +47,23 @@ def recorded(bees: Path, *rows: str) -> Path:
 def table(path: Path) -> list[dict[str, str]]:
     with path.open(encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file))
+
+
+def test_a_hive_broken_up_is_no_more(bees: Path) -> None:
+    """A1 went into two boxes: its rows go, its stand is free; of the combs those in the boxes are used."""
+    operation, plan = whole_hive()
+    state, faults = read(row(at="12:20", stop=3, what="left"), operation=operation, plan=plan)
+    assert (faults, state is not None) == ([], True)
+    draft, _ = read_draft(bees, DAY)
+    assert state is not None
+    files = record.recorded(draft, state)
+    hives = list(csv.DictReader(files["hives.csv"].splitlines()))
+    assert not [h for h in hives if (h["yard"], h["hive"]) == ("Acacia", "A1")]
+    assert {h["queen"] for h in hives if h["hive"] in ("0515-1", "0515-2")} == {"marked", "unmarked"}
+    room = {y["yard"]: y["room"] for y in csv.DictReader(files["yards.csv"].splitlines())}
+    assert (room["Acacia"], room["Borehole"]) == ("3", "0")
+    stock = {s["item"]: int(s["count"]) for s in csv.DictReader(files["stock.csv"].splitlines())}
+    assert stock["drawn comb"] + stock["foundation"] == 15 - 2 - 2 - 5
 
 
 def test_the_day_as_planned_in_the_tables(bees: Path) -> None:

@@ -7,6 +7,7 @@ worked out a second time, so that a fault in one shows in the other.
 from collections.abc import Callable, Iterator
 
 from routeplan.audit.after import after, counted
+from routeplan.audit.broken_up import broken_up
 from routeplan.audit.case import Case
 from routeplan.audit.cost import cost
 from routeplan.audit.could import could
@@ -50,6 +51,7 @@ RULES: tuple[tuple[str, Rule], ...] = (
     ("R11", put_back),
     ("R12", queens_along),
     ("R12", own_right),
+    ("R12", broken_up),
     ("R12", stocked),
     ("R13", figures),
     ("R13", sums),

@@ -12,7 +12,7 @@ from routeplan.audit.hives import EPS
 from routeplan.audit.roads import metre_s
 from routeplan.audit.times import drives
 from routeplan.audit.violation import Violation
-from routeplan.operation.world import Kit, Yard
+from routeplan.operation.world import Yard
 from routeplan.plan import After, Split
 
 ROUNDING_M = 0.01
@@ -181,9 +181,8 @@ def _stuff_s(case: Case) -> int:
         return 0
     total = 0
     for split, _, placed in case.journeys():
-        kit = case.kits.get(split.kit, Kit(split.kit))
         money = {"mated": costs.queen, "ripe cell": costs.cell}.get(split.queen, 0.0)
-        money += costs.comb * (kit.combs - (kit.food if split.swap else 0))
+        money += costs.comb * case.combs_from_home(split)
         yard = case.yards.get(placed.yard)
         if yard is not None and costs.sugar_kg:
             money += costs.sugar_kg * sugar_kg(case, split, yard)

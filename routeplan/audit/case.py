@@ -119,6 +119,15 @@ class Case:
                 found[take.split][take.kind] += take.frames
         return found
 
+    def combs_from_home(self, split: Split) -> int:
+        """Combs that one split takes from home: to fill its box, and to put back into its donors."""
+        kit, order = self.kits.get(split.kit), self.orders.get(split.order)
+        if kit is None:
+            return 0
+        if order is not None and order.break_up:  # nothing is put back into its hive
+            return kit.combs - frames_out(self.received[split.id])
+        return kit.combs - (kit.food if split.swap else 0)
+
     @cached_property
     def donors(self) -> dict[str, set[Key]]:
         """The hives each split has frames or bees from."""

@@ -6,7 +6,6 @@ from routeplan.audit.case import Case
 from routeplan.audit.feed import sugar_kg
 from routeplan.audit.violation import Violation
 from routeplan.operation.settings import Costs
-from routeplan.operation.world import Kit
 from routeplan.plan import Alternative, Cost, Stop
 
 CENT = 0.01 + 1e-6
@@ -91,10 +90,7 @@ def _queens(case: Case) -> float:
 
 def _combs(case: Case) -> float:
     """Combs that go out in the boxes; where something stands in for food frames, as many fewer."""
-    combs = 0
-    for split in case.splits.values():
-        kit = case.kits.get(split.kit, Kit(split.kit))
-        combs += kit.combs - kit.food if split.swap else kit.combs
+    combs = sum(case.combs_from_home(split) for split in case.splits.values())
     return case.operation.settings.costs.comb * combs
 
 

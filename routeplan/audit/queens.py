@@ -58,7 +58,8 @@ def queens_along(case: Case) -> Iterator[Violation]:
         if hive.queen in QUEENS_NOT_LAYING:
             yield _fault(f"{named(key)} gives its queen, but is noted as: {hive.queen}", 1, key)
         charged = key in case.own_right and hive.count.queen_cells == "charged"
-        if not (fresh_eggs(case, hive) or charged):
+        stays = key not in case.operation.broken_up
+        if stays and not (fresh_eggs(case, hive) or charged):
             yield _fault(f"{named(key)} gives its queen and has no fresh eggs to raise a new one", 1, key)
 
 
@@ -68,8 +69,9 @@ def _fault(text: str, amount: float, key: Key) -> Violation:
 
 def own_right(case: Case) -> Iterator[Violation]:
     """R12: a hive split in its own right feeds its own splits only, alone, and at one stop."""
-    for key, order in case.own_right.items():
-        splits = {s.id for s in case.splits.values() if s.order == order.id}
+    for key in case.own_right:
+        orders = {o.id: o for o in case.operation.orders if (o.from_yard, o.hive) == key}
+        splits = {s.id for s in case.splits.values() if s.order in orders}
         for _, stop, take in case.takes():
             if (stop.yard, take.hive) == key and take.split not in splits:
                 text = f"{named(key)} is split in its own right and gives to split {take.split}"
@@ -81,8 +83,10 @@ def own_right(case: Case) -> Iterator[Violation]:
         stops = {case.made[s] for s in splits if s in case.made}
         if len(stops) > 1:
             yield _fault(f"{named(key)} is split at {len(stops)} stops", len(stops) - 1, key)
-        if splits and (fault := _own_fault(case, case.hives.get(key), order, len(splits))):
-            yield _fault(f"{named(key)}: {fault}", len(splits), key)
+        for order in orders.values():
+            parts = sum(s.order == order.id for s in case.splits.values())
+            if parts and (fault := _own_fault(case, case.hives.get(key), order, parts)):
+                yield _fault(f"{named(key)}: {fault}", parts, key)
 
 
 def _own_fault(case: Case, hive: Hive | None, order: Order, parts: int) -> str | None:

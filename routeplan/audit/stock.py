@@ -8,7 +8,8 @@ from routeplan.audit.violation import Violation, count
 
 
 def put_back(case: Case) -> Iterator[Violation]:
-    """R11: as many combs go back into each donor as frames came out; stock has the combs and boxes."""
+    """R11: as many combs go back into each donor as frames came out, none into one that is broken up; stock
+    has the combs and boxes."""
     for i, stop in case.numbered:
         out, back = Counter[str](), Counter[str]()
         for take in stop.takes:
@@ -16,7 +17,11 @@ def put_back(case: Case) -> Iterator[Violation]:
         for put in stop.puts_back:
             back[put.hive] += put.combs
         for hive in sorted(out.keys() | back.keys()):
-            if out[hive] != back[hive]:
+            if (stop.yard, hive) in case.operation.broken_up:
+                if back[hive]:
+                    text = f"stop {i}: {named((stop.yard, hive))} is broken up and gets {back[hive]} combs"
+                    yield Violation("R11", text, back[hive], "combs", (stop.yard, hive))
+            elif out[hive] != back[hive]:
                 text = (
                     f"stop {i}: {named((stop.yard, hive))} loses {out[hive]} and gets back {back[hive]} combs"
                 )
@@ -68,10 +73,9 @@ def _stock(case: Case, frame: str) -> Iterator[Violation]:
     splits = [s for s in case.splits.values() if s.frame == frame]
     kits = [case.kits[s.kit] for s in splits if s.kit in case.kits]
     needs = []
-    food = sum(case.kits[s.kit].food for s in splits if s.swap and s.kit in case.kits)
     combs, boxes = case.operation.combs(frame), case.operation.nuc_boxes(frame)
     if combs is not None:
-        needs.append((f"{frame} comb", sum(k.combs for k in kits) - food, sum(combs)))
+        needs.append((f"{frame} comb", sum(case.combs_from_home(s) for s in splits), sum(combs)))
         needs.append((f"drawn {frame} comb", sum(k.drawn for k in kits), combs[0]))
     if boxes is not None:
         needs.append((f"{frame} nuc box", len(splits), boxes))

@@ -7,14 +7,11 @@ from statistics import median
 import numpy as np
 
 from routeplan.colony.counts import DayCount, count_on
-from routeplan.colony.floors import FLOOR_WORDS, donors_hold, holds, parts_hold
+from routeplan.colony.floors import FLOOR_WORDS, donors_hold, holds
 from routeplan.colony.halves import Taken
-from routeplan.colony.keeping import COVER_WORDS, EPS, RULES, Bools, Floats, Look
+from routeplan.colony.keeping import EPS, RULES, Bools, Floats, Look
 from routeplan.operation.settings import KeepBack, Settings
 from routeplan.operation.world import HEALTH_USABLE, QUEENS_NOT_LAYING, Hive, Operation
-
-NOTHING_STAYS = KeepBack(0.0, 0.0, 0.0, 0.0)
-"""What a hive keeps that is broken up."""
 
 
 @dataclass(frozen=True, order=True)
@@ -127,7 +124,7 @@ def has_fresh_eggs(operation: Operation, hive: Hive, count: DayCount) -> bool:
 
 def gives_nothing(settings: Settings, hive: Hive, count: DayCount, yard_health: str) -> str:
     """Return why a hive gives nothing whatever it holds, "" when it may give."""
-    if reason := _barred(settings, hive, count, yard_health, settings.keep_back):
+    if reason := barred(settings, hive, count, yard_health, settings.keep_back):
         return reason
     if hive.queen in QUEENS_NOT_LAYING:
         return f"{hive.queen}: no frames leave"
@@ -136,7 +133,7 @@ def gives_nothing(settings: Settings, hive: Hive, count: DayCount, yard_health: 
     return ""
 
 
-def _barred(settings: Settings, hive: Hive, count: DayCount, yard_health: str, keep: KeepBack) -> str:
+def barred(settings: Settings, hive: Hive, count: DayCount, yard_health: str, keep: KeepBack) -> str:
     """Return why nothing at all may leave a hive, for any kind of split; "" when something may."""
     if hive.health not in HEALTH_USABLE:
         return f"health {hive.health}: nothing leaves"
@@ -151,50 +148,6 @@ def _barred(settings: Settings, hive: Hive, count: DayCount, yard_health: str, k
         return f"{' and '.join(unknown)} not counted"
     if count.age_days > settings.limits.count_last_days:
         return f"last looked at {count.age_days} days ago: look again first"
-    return ""
-
-
-def cannot_part(operation: Operation, hive: Hive, kit: Give, parts: int, queen: str) -> str:
-    """Return why a hive cannot be split in its own right into so many parts that leave; "" when it can.
-
-    Parameters
-    ----------
-    kit : frames and shakes of one part.
-    queen : how the parts get their queen, a word of QUEEN_WAYS.
-    """
-    settings, count = operation.settings, count_on(hive, operation.day)
-    broken_up = any(o.break_up and (o.from_yard, o.hive) == hive.key for o in operation.orders)
-    keep = NOTHING_STAYS if broken_up else settings.parted
-    if reason := _barred(settings, hive, count, operation.yard(hive.yard).health, keep):
-        return reason
-    if hive.queen in ("drone layer", "laying workers"):
-        return f"{hive.queen}: no frames leave"
-    if reason := _no_queen_for_it(operation, hive, count, parts, queen):
-        return reason
-    all_of_it = Give(kit.capped * parts, kit.open * parts, kit.food * parts, kit.shake * parts)
-    look = _look(operation, [hive], [count], ([all_of_it], [0]), keep)
-    for words, rule in RULES:
-        if broken_up and words == COVER_WORDS:
-            continue
-        if not words.startswith(("most ", "never ")) and not rule(look).all():
-            return f"{words} (when it is split in its own right)"
-    if holds(settings) and not broken_up and not parts_hold(operation, hive, [_taken(kit)] * parts, queen):
-        return f"{FLOOR_WORDS} (when it is split in its own right)"
-    return ""
-
-
-def _no_queen_for_it(operation: Operation, hive: Hive, count: DayCount, parts: int, queen: str) -> str:
-    fresh = has_fresh_eggs(operation, hive, count)
-    charged = hive.count.queen_cells == "charged"
-    if queen == "raise own" and not fresh:
-        return "no fresh eggs seen to raise a queen from"
-    if queen == "own cells" and not (charged and count.age_days <= operation.settings.limits.cells_days):
-        return "no charged queen cells seen lately"
-    if queen == "parent's":
-        if parts > 1 or hive.queen in QUEENS_NOT_LAYING:
-            return "it has no queen for that many parts"
-        if not (fresh or charged):
-            return "no fresh eggs or charged cells: it could raise no new queen"
     return ""
 
 
@@ -247,7 +200,7 @@ def _allowed(
 
     The floor comes last and is asked only of what all other rules allow.
     """
-    look = _look(operation, list(operation.hives), counts, gives, keep)
+    look = look_at(operation, list(operation.hives), counts, gives, keep)
     shape = (len(counts), len(gives[0]))
     allowed = [(words, np.broadcast_to(rule(look), shape)) for words, rule in RULES]
     sure = operation.settings.sure
@@ -257,23 +210,26 @@ def _allowed(
         allowed.append(("no way to be sure of the queen is allowed", above[:, None] & shakes_only[None, :]))
     if holds(operation.settings):
         asked = np.logical_and.reduce([rows for _, rows in allowed])
-        taken = [_taken(give, mixed) for give, mixed in zip(*gives, strict=True)]
+        taken = [taken_of(give, mixed) for give, mixed in zip(*gives, strict=True)]
         hold = donors_hold(operation.hives, counts, taken, asked, operation.settings, queen)
         allowed.append((FLOOR_WORDS, hold))
     return allowed
 
 
-def _taken(give: Give, mixed: int = 0) -> Taken:
+def taken_of(give: Give, mixed: int = 0) -> Taken:
+    """Return a give as what goes into boxes."""
     return Taken(give.capped, give.open - mixed, give.food, give.shake, mixed)
 
 
-def _look(
+def look_at(
     operation: Operation,
     hives: list[Hive],
     counts: list[DayCount],
     gives: tuple[list[Give], list[int]],
     keep: KeepBack,
 ) -> Look:
+    """Lay out counts as columns and gives (with the mixed frames in each) as rows, for the rules."""
+
     def column(values: list[float | None]) -> Floats:
         return np.array([np.nan if v is None else v for v in values], dtype=float).reshape(-1, 1)
 

@@ -42,7 +42,9 @@ def recorded(draft: Draft, state: State, log: str = "") -> dict[str, str]:
         left = {s.row: s.count for s in stock_left(state.operation, state.splits)}
         for row, cells in zip(rows["stock"], tables["stock"], strict=True):
             cells["count"] = str(left.get(row.number, cells.get("count", "")))
+    ended = _ended(state)
     here = Counter(s.to_yard for s in state.splits)
+    here.subtract(yard for yard, _ in ended)
     health = {y.id: y.health for y in state.operation.yards if y.health == "suspected"}
     for row, cells in zip(rows["yards"], tables["yards"], strict=True):
         if cells.get("room"):
@@ -56,8 +58,16 @@ def recorded(draft: Draft, state: State, log: str = "") -> dict[str, str]:
         cells["count"] = str(row["count"] - n)
     tables["splits"] = [cells for cells in tables["splits"] if cells["count"] != "0"]
     tables["hives"] = _hives(state, tables["hives"], names)
+    if "frames" in tables:
+        tables["frames"] = [c for c in tables["frames"] if (c["yard"], c["hive"]) not in ended]
     files = {f"{name}.csv": as_csv(name, listed) for name, listed in tables.items()}
     return files | {MOVEMENTS: _movements(state, names, log)}
+
+
+def _ended(state: State) -> set[Key]:
+    """Hives that were broken up: frames left them, and their stands are free."""
+    gave = {(stop.yard, take.hive) for stop in state.stops for take in stop.takes}
+    return gave & state.operation.broken_up
 
 
 def _names(state: State) -> dict[str, str]:
@@ -74,11 +84,14 @@ def _names(state: State) -> dict[str, str]:
 
 
 def _hives(state: State, rows: list[Cells], names: dict[str, str]) -> list[Cells]:
-    """All looks before, but for those of today that are made again, today's looks, and the splits."""
+    """All looks before, but for those of today that are made again, today's looks, and the splits; none of
+    hives that were broken up."""
     day = state.operation.day.isoformat()
     looks = list(_looks(state))
     again = {(c["yard"], c["hive"]) for c in looks}
+    ended = _ended(state)
     kept = [c for c in rows if c.get("inspected") != day or (c["yard"], c["hive"]) not in again]
+    kept = [c for c in kept if (c["yard"], c["hive"]) not in ended]
     return [*kept, *looks, *(_split_row(state, s, names[s.id]) for s in state.splits)]
 
 
@@ -88,8 +101,9 @@ def _looks(state: State) -> Iterator[Cells]:
     for stop in state.stops:
         for take in stop.takes:
             gave.setdefault((stop.yard, take.hive), []).append(take)
+    ended = _ended(state)
     for hive in state.operation.hives:
-        if hive.key in gave or hive.key in state.found:
+        if hive.key not in ended and (hive.key in gave or hive.key in state.found):
             yield _look(state.operation, hive, gave.get(hive.key, []))
 
 

@@ -16,8 +16,9 @@ def stock_left(operation: Operation, made: Iterable[Split]) -> tuple[Stock, ...]
     for split in made:
         kit = operation.kit(split.kit)
         food = kit.food if split.swap else 0
+        kept = kit.frames if operation.breaks_up(split.order) else food  # nothing is put back for these
         used["drawn comb", split.frame] += kit.drawn
-        used["any comb", split.frame] += kit.combs - food - kit.drawn
+        used["any comb", split.frame] += kit.combs - kept - kit.drawn
         used["nuc box", split.frame] += 1
         used["food comb", split.frame] += kit.food if split.swap == "food comb" else 0
         used["feeder", ""] += split.swap == "feeder"

@@ -66,7 +66,8 @@ class _Visits:
         noted = [t for t in (*one.placed.values(), one.opened_s) if t is not None]
         parts = _parts(plan, depart - arrive, bool(places), bool(opens or makes or begins), noted, arrive)
         back = {h: sum(t.frames for t in takes if t.hive == h and t.kind in FRAME_KINDS) for h in opens}
-        back |= {h: c for h, c in one.put_back.items() if h in back}
+        back = {h: n for h, n in back.items() if h not in plan.broken_up}
+        back |= {h: c for h, c in one.put_back.items() if h in giving}
         return replace(
             plan,
             drive_s=arrive - before,

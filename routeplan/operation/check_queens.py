@@ -33,19 +33,19 @@ def _plain(name: str) -> str:
 
 
 def own_right_once(draft: Draft) -> Iterator[Finding]:
-    """A hive is split in its own right by one row only."""
+    """A hive is split in its own right by one row only, but where it is broken up."""
     table = draft["splits"]
     first: dict[tuple[str, str], Row] = {}
     for row in table.rows:
         if row["hive"] and row["from"]:
             earlier = first.setdefault((row["from"], row["hive"]), row)
-            if earlier is not row:
+            if earlier is not row and not (earlier["break_up"] and row["break_up"]):
                 message = f"Hive “{row['hive']}” is already split in its own right in row {earlier.number}."
                 yield table.finding("error", row, "hive", message, "Keep one row for it, with count 1 or 2.")
 
 
 def own_right_leaves_a_part(draft: Draft) -> Iterator[Finding]:
-    """One or two parts leave and the rest stays, or up to four and none; a queen leaves with one."""
+    """One or two parts leave and the rest stays; a queen leaves with one."""
     table = draft["splits"]
     for row in table.rows:
         if row["break_up"] and not row["hive"]:
@@ -60,6 +60,40 @@ def own_right_leaves_a_part(draft: Draft) -> Iterator[Finding]:
                 "Write 1." if most == 1 else f"Write 1 to {most}." if most > MOST_PARTS else "Write 1 or 2."
             )
             yield table.finding("error", row, "count", message, cure)
+
+
+def broken_up_as_a_whole(draft: Draft) -> Iterator[Finding]:
+    """All rows of a hive broken up ask for up to four parts of one priority; its queen goes with one."""
+    table = draft["splits"]
+    rows: dict[tuple[str, str], list[Row]] = {}
+    for row, hive in _own_right(draft):
+        if row["break_up"]:
+            rows.setdefault((hive["yard"], hive["hive"]), []).append(row)
+    queens = {(hive["yard"], hive["hive"]): hive["queen"] for hive in draft.hives}
+    for key, listed in rows.items():
+        last, name = listed[-1], f"Hive “{key[1]}”"
+        parts = sum(row["count"] or 0 for row in listed)
+        along = sum(row["queen"] == "parent's" for row in listed)
+        if len(listed) > 1 and parts > MOST_BROKEN_UP:
+            message = (
+                f"{name} is to be broken up into {parts}; at most {MOST_BROKEN_UP} of one hive may leave."
+            )
+            yield table.finding("error", last, "count", message, f"Ask for {MOST_BROKEN_UP} in all.")
+        if len({row["priority"] for row in listed}) > 1:
+            message = f"The parts of {name} are made together, and their priorities differ."
+            yield table.finding("error", last, "priority", message, "Write the same in all its rows.")
+        if queens[key] in QUEENS_NOT_LAYING:
+            continue
+        if along > 1:
+            message = f"{name} has one queen, and {along} rows ask for her."
+            yield table.finding("error", last, "queen", message, "Keep one row for the part she goes with.")
+        elif not along:
+            message = f"{name} is to be broken up, and no part has its queen: she would be lost."
+            cure = "Add a row with count 1 and parent's under queen; if it has none, write queenless."
+            yield table.finding("error", last, "break_up", message, cure)
+        elif parts == 1:
+            message = f"{name} is to be broken up into one part: that is the hive itself, moved."
+            yield table.finding("error", last, "count", message, "Add a row for what else it gives.")
 
 
 def own_right_fits_its_kit(draft: Draft) -> Iterator[Finding]:
@@ -100,10 +134,6 @@ def own_right_has_a_queen(draft: Draft) -> Iterator[Finding]:
         elif row["queen"] == "parent's" and queen in QUEENS_NOT_LAYING:
             message = f"{name} is noted as {queen}: it has no queen that could go with the split."
             yield table.finding("error", row, "queen", message, "Ask for another way to a queen.")
-        elif row["break_up"] and queen != "queenless":
-            message = f"{name} is to be broken up, and it is not noted as queenless: its queen would be lost."
-            cure = "Write queenless under queen if it has none; else let a part stay with her."
-            yield table.finding("error", row, "break_up", message, cure)
         elif queen == "queenless" and not row["break_up"]:
             message = f"{name} is queenless: what stays at the stand needs a queen or a cell too."
             cells = hive["queen_cells"] == "charged"
@@ -141,6 +171,7 @@ QUEEN_RULES: tuple[Callable[[Draft], Iterator[Finding]], ...] = (
     own_right_is_named,
     own_right_once,
     own_right_leaves_a_part,
+    broken_up_as_a_whole,
     own_right_fits_its_kit,
     own_cells_are_there,
     own_right_has_a_queen,

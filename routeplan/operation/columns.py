@@ -200,7 +200,7 @@ SPLITS = (
     Column(
         "break_up",
         "yes/no",
-        "whether that hive, a queenless one, is broken up: nothing need stay of it",
+        "whether that hive is broken up: all its frames leave, nothing stays of it",
         example="no",
         blank="no",
         default=False,

@@ -181,7 +181,8 @@ class Order:
     """Splits asked for: `count` of one kit and one way to a queen. Lower `priority` goes first.
 
     `hive` names one hive of `from_yard` that is split in its own right: all frames and bees of these splits
-    are its own, and it gives to no other split. `break_up`: nothing need stay of it.
+    are its own, and it gives to no other split. `break_up`: nothing stays of it; all orders that name it are
+    made together or none is, and its queen goes with one of them.
     """
 
     id: str
@@ -333,6 +334,15 @@ class Operation:
             and (on is None or s.from_day is None or s.from_day <= on)
             and (on is None or s.until_day is None or on <= s.until_day)
         )
+
+    @property
+    def broken_up(self) -> frozenset[tuple[str, str]]:
+        """Keys of the hives of which nothing stays."""
+        return frozenset((o.from_yard, o.hive) for o in self.orders if o.break_up and o.from_yard and o.hive)
+
+    def breaks_up(self, order_id: str) -> bool:
+        """Whether the splits of an order are parts of a hive that is broken up."""
+        return any(o.id == order_id and o.break_up for o in self.orders)
 
     @property
     def two_passes_allowed(self) -> bool:

@@ -50,6 +50,7 @@ GIVE_UP = "Not found after {minutes} min:"
 GIVE_UP_NEXT = "close the hive and take the next one."
 GIVE_UP_LOOK = "look over each frame that leaves instead."
 GIVE_UP_QUEEN = "close the hive; the next for the queen is {hives}."
+GIVE_UP_WHOLE = "close the hive and leave it whole today: {boxes} are not made."
 GIVE_UP_NO_QUEEN = "close the hive; no other can give its queen, so {box} is not made."
 SUPERS = (
     "Open the supers only, above the excluder, and shake the bees there: the queen is below it. "
@@ -76,7 +77,11 @@ PARTED = (
     "At least so much stays: {bees} frames of bees, {brood} brood (of which {open} open, with eggs), "
     "{food} food."
 )
-BROKEN_UP = "It is broken up: nothing need stay. Shake the bees that are left into its boxes."
+BROKEN_UP = (
+    "It is broken up: all its frames leave, no comb goes back. Shake the bees that are left into its boxes, "
+    "shared evenly; food that no box needs goes home, closed. Take the empty hive away: its field bees stray "
+    "to the hives beside it."
+)
 QUEEN_GONE = "It is left without its queen and raises a new one."
 OWN_RIGHT = "Split in its own right: its frames go into {boxes} only, no other hive's go in."
 CELLS = (

@@ -4,14 +4,17 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from routeplan.colony.counts import count_on
-from routeplan.colony.halves import Half, Taken, content_of, donor_half, split_half
+from routeplan.colony.halves import Half, Taken, content_of, donor_half, split_half, what_stays
 from routeplan.colony.outlook import Outlook, outlook
 from routeplan.colony.queen_chance import chance
 from routeplan.operation.settings import Settings
 from routeplan.operation.world import Hive
 from routeplan.output import measures
 from routeplan.output.day import Day
+from routeplan.output.sure import own_right_boxes
 from routeplan.plan import Split, Take
 
 
@@ -78,19 +81,25 @@ def _half(day: Day, split: Split) -> Half:
     near = _near(day, split)
     half = split_half(taken(takes), split.queen, split.frame, kit.combs, yard, settings, near)
     stay = 1 - settings.forecast.lost_if_near if near else 1
-    bees = half.content.bees - stay * _shaken_off(takes, settings) + _shaken_in(day, split)
+    rode, shaken = half.content.bees - stay * _shaken_off(takes, settings), _shaken_in(day, split)
     food = half.content.food + (kit.food if split.swap == "food comb" else 0)
-    return replace(half, content=replace(half.content, bees=bees, food=food))
+    flying = half.foragers * rode / (rode + shaken) if shaken else half.foragers
+    return replace(half, foragers=flying, content=replace(half.content, bees=rode + shaken, food=food))
 
 
 def _shaken_in(day: Day, split: Split) -> float:
-    """Frames of bees left in a hive that is broken up: they are shaken into its boxes, shared evenly."""
+    """Frames of bees left in a hive that is broken up: they are shaken into its boxes, shared evenly.
+
+    Its field bees are not among them: they come back to an empty stand and stray to the hives beside it.
+    """
     order = next((o for o in day.operation.orders if o.id == split.order and o.break_up), None)
     hive = next((h for h in day.operation.hives if order and h.key == (order.from_yard, order.hive)), None)
-    if order is None or hive is None:
+    if hive is None:
         return 0.0
-    left = (count_on(hive, day.plan.day).bees or 0.0) - _riding(_takes_of(day, hive), day.operation.settings)
-    return max(0.0, left) / sum(s.order == order.id for s in day.plan.splits)
+    there = np.array([count_on(hive, day.plan.day).bees or 0.0, 0.0, 0.0, 0.0])
+    gone = np.array([_riding(_takes_of(day, hive), day.operation.settings), 0.0, 0.0, 0.0])
+    stays, flying = what_stays(there, gone, day.operation.settings)
+    return float(stays[0] * (1 - flying)) / len(own_right_boxes(day, hive))
 
 
 def _takes_of(day: Day, hive: Hive) -> list[Take]:
@@ -123,8 +132,8 @@ def _shaken_off(takes: Iterable[Take], settings: Settings) -> float:
 def _donors(day: Day) -> list[Named]:
     hives = {hive.key: hive for hive in day.operation.hives}
     opened = dict.fromkeys((stop.yard, hive) for stop in day.plan.stops for hive in stop.opens)
-    broken_up = {(o.from_yard, o.hive) for o in day.operation.orders if o.break_up}
-    return [_donor(day, hives[key]) for key in opened if key in hives and key not in broken_up]
+    gone = day.operation.broken_up
+    return [_donor(day, hives[key]) for key in opened if key in hives and key not in gone]
 
 
 def _donor(day: Day, hive: Hive) -> Named:

@@ -144,7 +144,7 @@ def _syrup(day: Day) -> list[Item]:
 def _boxes_and_combs(day: Day, splits: list[Split], frame: str) -> list[Item]:
     here = [s for s in splits if s.frame == frame]
     kits = [(day.operation.kit(s.kit), s.swap) for s in here]
-    empty = [k.combs - (k.food if swap else 0) for k, swap in kits]
+    empty = [_from_home(day, s) for s in here]
     drawn = sum(k.drawn for k, _ in kits)
     sizes = " or ".join(map(str, sorted(set(empty))))
     at_home = day.operation.combs(frame)
@@ -155,6 +155,14 @@ def _boxes_and_combs(day: Day, splits: list[Split], frame: str) -> list[Item]:
     food = sum(k.food for k, swap in kits if swap == "food comb")
     boxes = day.box_words(s.id for s in here if s.swap == "food comb")
     return items + ([Item(food, FOOD.format(frame=frame), FOOD_REMARK.format(boxes=boxes))] if food else [])
+
+
+def _from_home(day: Day, split: Split) -> int:
+    """Combs that leave home in a box; where a hive is broken up only those that stay in it."""
+    kit = day.operation.kit(split.kit)
+    if day.operation.breaks_up(split.order):
+        return kit.drawn + kit.fill
+    return kit.combs - (kit.food if split.swap else 0)
 
 
 def _queens(day: Day, splits: list[Split]) -> list[Item]:

@@ -41,8 +41,7 @@ class Look:
 def looks(day: Day) -> tuple[Look, ...]:
     """Return all looks of a day's plan, by day, those to feed among them."""
     queenless = {hive.key for hive in day.operation.hives if hive.queen == "queenless"}
-    gone = {(o.from_yard, o.hive) for o in day.operation.orders if o.from_yard and o.hive and o.break_up}
-    plain = looks_of(day.plan, day.boxes, day.operation.settings.queens, queenless, gone)
+    plain = looks_of(day.plan, day.boxes, day.operation.settings.queens, queenless)
     fed = [
         Look(n, n, yard, feeding.who(day, ones), feeding.what(day, ones), kind="feed")
         for n, yard, ones in feeding.by_trip(feeding.feedings(day))
@@ -56,7 +55,6 @@ def looks_of(
     boxes: Mapping[str, int],
     queens: Queens,
     queenless: Collection[tuple[str, str]] = (),
-    gone: Collection[tuple[str, str]] = (),
 ) -> tuple[Look, ...]:
     """Return all looks of a plan, by day; what is fed is not among them.
 
@@ -64,9 +62,8 @@ def looks_of(
     ----------
     boxes : number of each split's box.
     queenless : hives (yard, hive) that were known to have no queen; one that gave raises one.
-    gone : hives that are broken up.
     """
-    found = [*_at_splits(plan, boxes, queens), *_at_donors(plan, boxes, queens, queenless, gone)]
+    found = [*_at_splits(plan, boxes, queens), *_at_donors(plan, boxes, queens, queenless)]
     return tuple(sorted(found, key=_order))
 
 
@@ -104,14 +101,14 @@ def _at_donors(
     boxes: Mapping[str, int],
     queens: Queens,
     queenless: Collection[tuple[str, str]],
-    gone: Collection[tuple[str, str]],
 ) -> Iterator[Look]:
     parted = {(s.from_yard, s.donors[0]) for s in plan.splits if s.queen == "own cells" and s.donors}
     for yard in dict.fromkeys(s.yard for s in plan.stops if s.opens):
         stops = [s for s in plan.stops if s.yard == yard]
         queen_left = {t.hive for s in stops for t in s.takes if t.kind == "queen"}
         alike: dict[tuple[bool, bool], list[str]] = {}
-        for hive in dict.fromkeys(h for s in stops for h in s.opens if (yard, h) not in gone):
+        gone = {h for s in stops for h in s.broken_up}
+        for hive in dict.fromkeys(h for s in stops for h in s.opens if h not in gone):
             left = hive in queen_left or (yard, hive) in queenless
             alike.setdefault((left, not left and (yard, hive) in parted), []).append(hive)
         for (left, own), hives in sorted(alike.items()):

@@ -61,7 +61,9 @@ def _hunt(day: Day, hive: Hive, seen: str, box: str | None) -> tuple[str, ...]:
         if row.yard == hive.yard and row.kind == "queen"
         for name, _ in row.hives
     ]
-    if waiting and not own_right_boxes(day, hive):
+    if hive.key in day.operation.broken_up:
+        instead = say.GIVE_UP_WHOLE.format(boxes=day.box_words(own_right_boxes(day, hive)))
+    elif waiting and not own_right_boxes(day, hive):
         instead = say.GIVE_UP_QUEEN.format(hives=", then ".join(waiting[:QUEENS_TRIED]))
     else:
         instead = say.GIVE_UP_NO_QUEEN.format(box=into)
@@ -85,7 +87,7 @@ def stays(day: Day, hive: Hive, takes: Sequence[Take]) -> tuple[str, ...]:
     leaves = queen_box(takes) is not None
     if not leaves and not own_right_boxes(day, hive):
         return ()
-    if any(o.break_up and (o.from_yard, o.hive) == hive.key for o in day.operation.orders):
+    if hive.key in day.operation.broken_up:
         return (say.BROKEN_UP,)
     keep = day.operation.settings.parted
     left = {kind: measures.number(getattr(keep, kind)) for kind in ("bees", "brood", "open", "food")}

@@ -20,6 +20,14 @@ def as_made(kit: Kit, takes: Iterable[Take]) -> Kit:
     return replace(kit, capped=got["capped"], open=got["open"], shakes=got["shake"], fill=kit.fill - more)
 
 
+def combs_of(kit: Kit, swap: str, break_up: bool) -> int:
+    """Combs from home for one split, to fill its box and to put back what hives gave; nothing is put back
+    into a hive that is broken up. `kit`: as it is made. `swap`: what stands in for its food frames."""
+    if break_up:
+        return kit.drawn + kit.fill
+    return kit.combs - (kit.food if swap else 0)
+
+
 def sugar_kg(operation: Operation, kit: Kit, queen: str, frame: str, swap: str, yard: Yard) -> float:
     """Sugar for one split at its new yard: as set where no flow is, or what the forecast says it needs.
 
@@ -39,14 +47,16 @@ def sugar_kg(operation: Operation, kit: Kit, queen: str, frame: str, swap: str, 
     return split_sugar_kg(taken, from_home, queen, frame, kit.combs, flow, operation.day, settings)
 
 
-def bought_s(operation: Operation, kit: Kit, queen: str, frame: str, swap: str, yard: Yard) -> int:
+def bought_s(
+    operation: Operation, kit: Kit, queen: str, frame: str, swap: str, yard: Yard, break_up: bool
+) -> int:
     """What queens, combs and sugar for one split placed at a yard are worth; 0 unless money counts."""
     settings = operation.settings
     if settings.objective != "money" or settings.costs.per_hour <= 0:
         return 0
     costs = settings.costs
     money = {"mated": costs.queen, "ripe cell": costs.cell}.get(queen, 0.0)
-    money += costs.comb * (kit.combs - (kit.food if swap else 0))
+    money += costs.comb * combs_of(kit, swap, break_up)
     if costs.sugar_kg:
         money += costs.sugar_kg * sugar_kg(operation, kit, queen, frame, swap, yard)
     return round(money * 3600 / costs.per_hour)

@@ -383,7 +383,8 @@ def _extra_s(operation: Operation, demand: Demand, line: int, yard: Yard) -> int
     """Counted for one split of a line placed at a yard, beside the clock: a swap, and what money buys."""
     settings, one = operation.settings, demand.lines[line]
     against = round(60 * settings.swaps.minutes) if one.swap else 0
-    return against + bought_s(operation, one.kit, demand.of(line).queen, one.frame, one.swap, yard)
+    batch = demand.of(line)
+    return against + bought_s(operation, one.kit, batch.queen, one.frame, one.swap, yard, batch.break_up)
 
 
 def with_hours(case: Case, **hours: int) -> Case:

@@ -15,6 +15,7 @@ from routeplan.planning.wishes import (
     Wish,
     donor_wish,
     hour_wishes,
+    parts_of_whole,
     place_wish,
     room_wishes,
     stock_wishes,
@@ -51,7 +52,8 @@ def _missing(operation: Operation, plan: Plan) -> list[Order]:
     kinds: dict[object, Order] = {}
     for o in sorted(operation.orders, key=lambda o: (o.priority, o.id)):
         if o.id in short:
-            kinds.setdefault((o.priority, o.kit, o.queen, o.from_yard, o.to_yard, o.hive), o)
+            alike = (o.priority, o.kit, o.queen, o.from_yard, o.to_yard, o.hive)
+            kinds.setdefault((o.from_yard, o.hive) if o.break_up else alike, o)
     return list(kinds.values())
 
 
@@ -93,6 +95,10 @@ class _Tries:
         return self._change(wish, amounts[high])
 
     def _change(self, wish: Wish, amount: int) -> Change:
+        if self.order.break_up:
+            hive, parts = self.order.hive, parts_of_whole(self.operation, self.order)
+            words = f"{wish.words(amount)} would let hive {hive} at {self.order.from_yard} be broken up."
+            return Change(wish.what, amount, wish.unit, wish.where, sum(o.count for o in parts), words)
         missing = self.order.count - sum(s.order == self.order.id for s in self.plan.splits)
         more = 1
         while more < missing and self.works(wish.changed(amount), more + 1):

@@ -5,9 +5,9 @@ rounded for the search.
 from dataclasses import dataclass
 
 from routeplan.operation.settings import Costs
-from routeplan.operation.world import Operation
-from routeplan.plan import After, Cost, Plan
-from routeplan.planning.bought import as_made, sugar_kg
+from routeplan.operation.world import Kit, Operation
+from routeplan.plan import After, Cost, Plan, Split
+from routeplan.planning.bought import as_made, combs_of, sugar_kg
 
 
 @dataclass(frozen=True)
@@ -80,8 +80,16 @@ def _queens(costs: Costs, plan: Plan) -> float:
 
 def _combs(operation: Operation, plan: Plan) -> float:
     """Combs that leave home for good; a split that gets no food frames needs as many fewer."""
-    kits = [(operation.kit(split.kit), split.swap) for split in plan.splits]
-    return operation.settings.costs.comb * sum(kit.combs - (kit.food if swap else 0) for kit, swap in kits)
+    combs = sum(
+        combs_of(_made_of(operation, plan, s), s.swap, operation.breaks_up(s.order)) for s in plan.splits
+    )
+    return operation.settings.costs.comb * combs
+
+
+def _made_of(operation: Operation, plan: Plan, split: Split) -> Kit:
+    """The kit of a split as it is made."""
+    takes = (t for stop in plan.stops for t in stop.takes if t.split == split.id)
+    return as_made(operation.kit(split.kit), takes)
 
 
 def _sugar(operation: Operation, plan: Plan) -> float:
@@ -91,7 +99,6 @@ def _sugar(operation: Operation, plan: Plan) -> float:
         return 0.0
     kilograms = 0.0
     for split in plan.splits:
-        takes = [t for stop in plan.stops for t in stop.takes if t.split == split.id]
-        kit, yard = as_made(operation.kit(split.kit), takes), operation.yard(split.to_yard)
+        kit, yard = _made_of(operation, plan, split), operation.yard(split.to_yard)
         kilograms += sugar_kg(operation, kit, split.queen, split.frame, split.swap, yard)
     return price * kilograms

@@ -117,7 +117,8 @@ def _stop(case: Case, found: Round, splits: tuple[NamedSplit, ...], i: int) -> S
         puts_back=tuple(
             PutBack(h.id, n)
             for h in hives
-            if (n := sum(t.frames for t in takes if t.hive == h.id and t.kind in FRAME_KINDS))
+            if h.key not in case.operation.broken_up
+            and (n := sum(t.frames for t in takes if t.hive == h.id and t.kind in FRAME_KINDS))
         ),
     )
 
@@ -243,7 +244,7 @@ def _totals(case: Case, found: Round | None, stops: tuple[Stop, ...], asked: int
         place_s=sum(s.place_s for s in stops),
         wait_s=sum(s.early_s + s.wait_s for s in stops),
         hives_opened=sum(len(s.opens) for s in stops),
-        frames_taken=sum(p.combs for s in stops for p in s.puts_back),
+        frames_taken=sum(t.frames for s in stops for t in s.takes if t.kind in FRAME_KINDS),
         later_s=0,
         against_s=0,
         due_s=0,

@@ -5,6 +5,7 @@ format, per thing that may stand in for food frames, and per kit that holds its 
 unit the search counts in.
 """
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -13,9 +14,12 @@ from math import comb, prod
 import numpy as np
 from numpy.typing import NDArray
 
+from routeplan.colony.counts import count_on
 from routeplan.colony.floors import holds
 from routeplan.colony.held_kits import held_kits
+from routeplan.colony.own_right import parts_asked, shared_out
 from routeplan.operation.world import Kit, Operation
+from routeplan.planning.bought import combs_of
 
 KINDS = ("capped", "open", "eggs", "food", "shake", "queen")
 """Order of kinds in a need vector; eggs are open frames of queen mothers, queen is the parent's own.
@@ -34,8 +38,8 @@ only: yields list these ways."""
 class Batch:
     """`count` identical splits; `orders` holds (order id, splits) in the order they are filled:
     the earliest date first. `hive`: the one hive of `from_yard` split in its own right. `ready_by`: the day
-    of
-    sale, where kits are made strong enough for it."""
+    of sale, where kits are made strong enough for it. `made`: of a hive that is broken up, what each of these
+    parts is made of; all batches of such a hive are made together or none."""
 
     kit: Kit
     queen: str
@@ -46,11 +50,21 @@ class Batch:
     orders: tuple[tuple[str, int], ...]
     hive: str | None = None
     ready_by: date | None = None
+    made: Kit | None = None
+
+    @property
+    def break_up(self) -> bool:
+        """Whether nothing stays of its hive."""
+        return self.made is not None
 
     @property
     def contents(self) -> tuple[int, int, int, int, int, int]:
         """Frames, shakes and queens one split receives as ordered, in the order of KINDS."""
         return self.contents_of(self.kit)
+
+    def same_hive(self, other: "Batch") -> bool:
+        """Whether both are of one hive split in its own right."""
+        return self.hive is not None and (self.from_yard, self.hive) == (other.from_yard, other.hive)
 
     @property
     def takes_queen(self) -> bool:
@@ -125,6 +139,13 @@ class Demand:
         """Return the batch of a line."""
         return self.batches[self.lines[line].batch]
 
+    def together(self, batch: int) -> tuple[int, ...]:
+        """Batches made together with this one, itself among them: those of one hive that is broken up."""
+        one = self.batches[batch]
+        if not one.break_up:
+            return (batch,)
+        return tuple(b for b in self.own_right if self.batches[b].same_hive(one))
+
     def cap(self, batch: int) -> int:
         """Most splits of a batch under the current totals."""
         b = self.batches[batch]
@@ -157,15 +178,17 @@ def demand_of(operation: Operation) -> Demand:
     """Group the orders of an operation. Totals are all that is asked for."""
     index = {y.id: i for i, y in enumerate(operation.yards)}
     rows: dict[tuple[object, ...], list[tuple[str, int]]] = {}
+    whole = _broken_up(operation)
     for order in sorted(operation.orders, key=lambda o: (o.by or date.max, o.id)):
         from_yard = None if order.from_yard is None else index[order.from_yard]
         to_yard = None if order.to_yard is None else index[order.to_yard]
         ready_by = order.ready_by if holds(operation.settings) else None
-        key = (order.priority, order.kit, order.queen, from_yard, to_yard, order.hive, ready_by)
-        rows.setdefault(key, []).append((order.id, order.count))
+        for made, n in whole.get(order.id, {None: order.count}).items():
+            key = (order.priority, order.kit, order.queen, from_yard, to_yard, order.hive, ready_by, made)
+            rows.setdefault(key, []).append((order.id, n))
     batches = tuple(
-        Batch(operation.kit(kit), queen, a, b, priority, sum(n for _, n in orders), tuple(orders), hive, day)  # type: ignore[arg-type]
-        for (priority, kit, queen, a, b, hive, day), orders in sorted(
+        Batch(operation.kit(kit), queen, a, b, priority, sum(n for _, n in orders), tuple(orders), *rest)  # type: ignore[arg-type]
+        for (priority, kit, queen, a, b, *rest), orders in sorted(
             rows.items(), key=lambda item: repr(item[0])
         )
     )
@@ -173,6 +196,23 @@ def demand_of(operation: Operation) -> Demand:
     lines = _lines(operation, batches)
     demand = Demand(batches, lines, tuple(_limits(operation, batches, lines)), ())
     return demand.with_totals(demand.asked)
+
+
+def _broken_up(operation: Operation) -> dict[str, dict[Kit | None, int]]:
+    """By order of a hive that is broken up: how many of its parts are made of what.
+
+    Where it cannot be, or where no kit holds the floor, they are as the kit is written.
+    """
+    found: dict[str, dict[Kit | None, int]] = {}
+    for hive in operation.hives:
+        if hive.key in operation.broken_up:
+            orders = [o for o in operation.orders if o.break_up and (o.from_yard, o.hive) == hive.key]
+            parts = parts_asked(operation, hive)
+            kits = None if parts is None else shared_out(count_on(hive, operation.day), parts)
+            for i, order in enumerate(orders):
+                made = [operation.kit(order.kit)] * order.count if kits is None else kits[i]
+                found[order.id] = dict(Counter(made))
+    return found
 
 
 def _lines(operation: Operation, batches: tuple[Batch, ...]) -> tuple[Line, ...]:
@@ -196,6 +236,7 @@ def _each_line(operation: Operation, batches: tuple[Batch, ...]) -> Iterator[Lin
             days = None if batch.ready_by is None else (batch.ready_by - operation.day).days
             for swap in ("", *(w for w in swaps if instead and _in_stock(operation, w, frame))):
                 kits = held_kits(batch.kit, batch.queen, frame, operation.settings, not swap, days)
+                kits = (batch.made,) if batch.made and kits else kits
                 for kit in kits if batch.hive is None else kits[:1]:  # parts of one hive are alike
                     yield Line(b, frame, kit, swap)
 
@@ -228,7 +269,7 @@ def _limits(operation: Operation, batches: tuple[Batch, ...], lines: tuple[Line,
     for frame in sorted({line.frame for line in lines}):
         combs = operation.combs(frame)
         if combs is not None:
-            limit("comb", frame, sum(combs), use(frame, lambda k, b: combs_of(k, b.kit)))
+            limit("comb", frame, sum(combs), use(frame, lambda k, b: combs_of(k.kit, k.swap, b.break_up)))
             limit("drawn comb", frame, combs[0], use(frame, lambda k, b: b.kit.drawn))
         limit("nuc box", frame, operation.nuc_boxes(frame), use(frame, lambda k, b: 1))
         there = _in_stock(operation, "food comb", frame)
@@ -238,8 +279,3 @@ def _limits(operation: Operation, batches: tuple[Batch, ...], lines: tuple[Line,
         there_on = operation.counted(item, on=operation.day + timedelta(days=days))
         limit(item, "", there_on, [int(batches[k.batch].queen == queen) for k in lines])
     return limits
-
-
-def combs_of(line: Line, kit: Kit) -> int:
-    """Combs from home that one box of a line needs, to fill it and to put back what hives gave."""
-    return kit.combs - (kit.food if line.swap else 0)

@@ -242,13 +242,16 @@ class OrderModel:
 
     def _one_visit(self, yard: int, visits: list[int]) -> None:
         """All splits of a hive split in its own right are made at one visit."""
-        for k, line in enumerate(self.case.demand.lines):
-            parts = [self.made[i][k] for i in visits if k in self.made[i]]
-            if line.batch in self.case.demand.own_right and len(parts) > 1:
+        demand = self.case.demand
+        for b in demand.own_right:
+            lines = [k for k, line in enumerate(demand.lines) if line.batch in demand.together(b)]
+            parts = [[self.made[i][k] for k in lines if k in self.made[i]] for i in visits]
+            if b == demand.together(b)[0] and sum(map(bool, parts)) > 1:
                 here = [self.m.new_bool_var("") for _ in parts]
                 self.m.add(sum(here) <= 1)
-                for n, flag in zip(parts, here, strict=True):
-                    self.m.add(n <= self.case.demand.cap(line.batch) * flag)
+                most = sum(demand.cap(other) for other in demand.together(b))
+                for made, flag in zip(parts, here, strict=True):
+                    self.m.add(sum(made) <= most * flag)
 
     def _learn(self, visits: list[int], known: Dearer) -> None:
         """Either fewer are made than what was found dearer, or it takes at least that long."""

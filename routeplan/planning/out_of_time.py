@@ -13,16 +13,16 @@ Why = tuple[str, str]
 """A rule and the reason in words."""
 
 
-def out_of_time(case: Case, outcome: Outcome, priority: int, clock: Clock) -> Why:
-    """Which limit of the day, left out, lets one more of a priority be placed."""
+def out_of_time(case: Case, outcome: Outcome, priority: int, more: int, clock: Clock) -> Why:
+    """Which limit of the day, left out, lets so many more of a priority be placed."""
     if not outcome.count_proved:
         return "R10", NO_TIME
     totals = dict(outcome.case.demand.totals) if outcome.found.best else {}
-    one_more = case.wanting({**totals, priority: totals.get(priority, 0) + 1})
-    nights = with_hours(one_more, start=0, end=2 * DAY_S, hives_from=0, hives_until=2 * DAY_S)
+    wanted = case.wanting({**totals, priority: totals.get(priority, 0) + more})
+    nights = with_hours(wanted, start=0, end=2 * DAY_S, hives_from=0, hives_until=2 * DAY_S)
     for rule, words, wider in (
-        ("R7", "the truck has too few places", _with_places(one_more)),
-        ("R9", "boxes would be shut in too long", with_hours(one_more, shut_in_s=DAY_S)),
+        ("R7", "the truck has too few places", _with_places(wanted)),
+        ("R9", "boxes would be shut in too long", with_hours(wanted, shut_in_s=DAY_S)),
         ("R8", "", nights),
     ):
         if wider is None or clock.over():
@@ -41,7 +41,7 @@ def _with_places(case: Case) -> Case | None:
 
 
 def _too_long(case: Case, longer: Round) -> str:
-    """Name the day's limit, how much a round with one more split takes, and its dearest yard."""
+    """Name the day's limit, how much a round with what is missing takes, and its dearest yard."""
     have, need = case.end - case.start, longer.paid_s
     detours = []
     for i, visit in enumerate(longer.order):

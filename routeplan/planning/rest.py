@@ -176,7 +176,8 @@ def _group(
     against = round(60 * operation.settings.swaps.minutes) if one.swap else 0
 
     def bought(yard: Yard) -> int:
-        return bought_s(operation, kit, one.queen, one.frame, one.swap, yard)
+        whole = operation.breaks_up(one.order)
+        return bought_s(operation, kit, one.queen, one.frame, one.swap, yard, whole)
 
     return Aboard(
         ids=tuple(s.id for s in splits),

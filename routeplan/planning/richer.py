@@ -3,10 +3,10 @@
 from dataclasses import replace
 
 from routeplan.colony.counts import count_on
+from routeplan.colony.own_right import cannot_part, why_not_whole
 from routeplan.colony.surplus import (
     Give,
     Surplus,
-    cannot_part,
     gives_nothing,
     has_fresh_eggs,
     queen_mothers,
@@ -98,12 +98,16 @@ def _gains(before: Surplus, after: Surplus, kind: str) -> bool:
 
 
 def parts_with(operation: Operation, order: Order, parts: int, kind: str) -> int | None:
-    """Return how many more of a kind the hive of an order needs to be split into so many parts, None if it
-    is not a matter of that kind."""
+    """Return how many more of a kind the hive of an order needs to be split into so many parts, or to be
+    broken up into all its own; None if it is not a matter of that kind."""
     kit, key = operation.kit(order.kit), (str(order.from_yard), str(order.hive))
     part = Give(kit.capped, kit.open, kit.food, kit.shakes)
     for n in range(1, MOST_MORE + 1):
         (hive,) = [h for h in richer(operation, key, kind, n).hives if h.key == key]
-        if not cannot_part(operation, hive, part, parts, order.queen):
+        if order.break_up:
+            held = why_not_whole(operation, hive)
+        else:
+            held = cannot_part(operation, hive, part, parts, order.queen)
+        if not held:
             return n
     return None

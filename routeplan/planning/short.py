@@ -1,12 +1,14 @@
 """What is not in the plan and which rule stopped it: each answer is tried, not guessed."""
 
+from collections import Counter
 from dataclasses import replace
 
 import numpy as np
 
 from routeplan.colony.floors import holds
 from routeplan.colony.held_kits import split_troughs
-from routeplan.colony.surplus import Give, cannot_part
+from routeplan.colony.own_right import cannot_part, why_not_whole
+from routeplan.colony.surplus import Give
 from routeplan.colony.weak_orders import cure, under_words
 from routeplan.operation import units
 from routeplan.operation.world import Order
@@ -39,19 +41,27 @@ ITEM_WORDS = {
 def why_unplaced(case: Case, outcome: Outcome, clock: Clock) -> tuple[Unplaced, ...]:
     """List every order's splits that are not in the plan, with rule and reason."""
     placed = _placed_by_line(case, outcome)
-    rows: list[Unplaced] = []
-    of_the_day: dict[int, Why] = {}
+    rows: Counter[tuple[str, str, str]] = Counter()
+    of_the_day: dict[tuple[int, int], Why] = {}
     for b, batch in enumerate(case.demand.batches):
         missing = batch.count - _of_batch(case, placed, b)
         if not missing:
             continue
         why = _short_of(case, outcome, placed, b, clock)
         if why is None:
-            if batch.priority not in of_the_day:
-                of_the_day[batch.priority] = out_of_time(case, outcome, batch.priority, clock)
-            why = of_the_day[batch.priority]
-        rows += [Unplaced(order, k, *why) for order, k in _rows(batch, missing)]
-    return tuple(rows)
+            key = batch.priority, _more(case, b)
+            if key not in of_the_day:
+                of_the_day[key] = out_of_time(case, outcome, *key, clock)
+            why = of_the_day[key]
+        for order, n in _rows(batch, missing):
+            rows[order, *why] += n
+    return tuple(Unplaced(order, n, rule, words) for (order, rule, words), n in rows.items())
+
+
+def _more(case: Case, b: int) -> int:
+    """How many splits one more of a batch is: all parts of a hive that is broken up."""
+    batches = case.demand.batches
+    return sum(batches[other].count for other in case.demand.together(b)) if batches[b].break_up else 1
 
 
 def _placed_by_line(case: Case, outcome: Outcome) -> list[int]:
@@ -108,6 +118,8 @@ def _short_of(case: Case, outcome: Outcome, placed: list[int], b: int, clock: Cl
     if enough(_with_fences(one_more)):
         return "R11", "no fence kit at home is left for a yard where bears come"
     if enough(one_more, "room"):
+        if batch.break_up:
+            return "R6", f"not enough room at the yards for all {_more(case, b)} parts of hive {batch.hive}"
         return "R6", f"not enough room at the yards for more than {sum(placed)}"
     for kind in KINDS:
         if enough(one_more, kind):
@@ -137,10 +149,14 @@ def _under_the_floor(case: Case, b: int) -> Why | None:
 
 def _one_more(case: Case, placed: list[int], b: int) -> Case:
     """Return the day with what is placed and one more of a batch asked for."""
-    batches = tuple(
-        replace(batch, count=_of_batch(case, placed, other) + (other == b))
-        for other, batch in enumerate(case.demand.batches)
-    )
+    together = case.demand.together(b)
+
+    def count(other: int, batch: Batch) -> int:
+        if other in together and batch.break_up:
+            return batch.count
+        return _of_batch(case, placed, other) + (other == b)
+
+    batches = tuple(replace(batch, count=count(n, batch)) for n, batch in enumerate(case.demand.batches))
     demand = replace(case.demand, batches=batches)
     return replace(case, demand=demand.with_totals(demand.asked))
 
@@ -153,17 +169,21 @@ def _cannot_part(case: Case, placed: list[int], b: int) -> Why | None:
     kit = next((line.kit for line in case.demand.lines if line.batch == b), batch.kit)
     (hive,) = [h for h in operation.hives if h.key == (yard.id, batch.hive)]
     part = Give(kit.capped, kit.open, kit.food, kit.shakes)
-    held = cannot_part(operation, hive, part, parts, batch.queen)
+    order = Order(batch.orders[0][0], parts, kit.name, batch.queen, yard.id, hive=batch.hive)
+    if batch.break_up:
+        held, order = why_not_whole(operation, hive), replace(order, break_up=True)
+    else:
+        held = cannot_part(operation, hive, part, parts, batch.queen)
     if not held:
         return None
-    order = Order(batch.orders[0][0], parts, kit.name, batch.queen, yard.id, hive=batch.hive)
     kind = next((kind for word, kind in KIND_HELD if word in held and "not counted" not in held), None)
     lacking = parts_with(operation, order, parts, kind) if kind else None
     short = f"; short of {_counted(lacking, kind)}" if kind and lacking else ""
-    wish = "be split" if parts == 1 else f"give {parts} splits"
+    wish = "be split in its own right" if parts == 1 else f"give {parts} splits in its own right"
+    wish = "be broken up" if batch.break_up else wish
     return (
         "R4" if "health" in held else "R1",
-        f"hive {hive.id} at {yard.id} cannot {wish} in its own right: "
+        f"hive {hive.id} at {yard.id} cannot {wish}: "
         f"{held.removesuffix(' (when it is split in its own right)')}{short}",
     )
 

@@ -44,8 +44,8 @@ def stay_operations(
     far enough by word, with room for one.
     """
     placed = wanting(operation, plan)
-    if order.hive is not None and any(o.id == order.id for o in placed.orders):
-        return  # its hive is split already
+    if order.hive is not None and (order.break_up or any(o.id == order.id for o in placed.orders)):
+        return  # its hive is split already, or nothing of it stays
     kit = operation.kit(order.kit)
     fuller = replace(kit, name=f"{kit.name}, stays", shakes=kit.shakes + EXTRA_SHAKES)
     for yard, donors in zip(operation.yards, case.donors, strict=True):

@@ -27,8 +27,7 @@ def stronger_kits(case: Case, made: Iterable[tuple[str, int]]) -> list[str]:
                 names = [name for name, of in splits if of == k]
                 orders += f" ({', '.join(names)})"
             sale = f", with {batch.ready_by} as its day of sale" if batch.ready_by else ""
-            said.append(
-                f"Order {orders} on {line.frame} frames gets {', '.join(more)}, so that a split keeps "
-                f"{settings.floors.split_bees:,.0f} bees at its lowest{sale}."
-            )
+            why = f"a split keeps {settings.floors.split_bees:,.0f} bees at its lowest{sale}"
+            why = f"no brood of hive {batch.hive} is left behind" if batch.break_up else why
+            said.append(f"Order {orders} on {line.frame} frames gets {', '.join(more)}, so that {why}.")
     return said

@@ -209,7 +209,11 @@ class Whole:
             ways=tuple((h.id, way) for h, (way, _) in zip(hives, ways, strict=True)),
             sets=(),
             takes=takes,
-            puts_back=tuple(PutBack(hive, n) for hive, n in back.items() if n),
+            puts_back=tuple(
+                PutBack(hive, n)
+                for hive, n in back.items()
+                if n and (yard.id, hive) not in self.operation.broken_up
+            ),
         )
 
     def _queen(self, split: str) -> str:
@@ -405,7 +409,8 @@ class Whole:
             takes = [t for stop in self.stops for t in stop.takes if t.split == split.id]
             kit = as_made(self.operation.kit(split.kit), takes)
             yard = self.operation.yards[self.index[split.to_yard]]
-            total += bought_s(self.operation, kit, split.queen, split.frame, split.swap, yard)
+            whole = self.operation.breaks_up(split.order)
+            total += bought_s(self.operation, kit, split.queen, split.frame, split.swap, yard, whole)
         return total
 
     # --- how good -------------------------------------------------------------------------------------------

@@ -45,10 +45,19 @@ class Wish:
         return list(range(self.least, self.most + 1, self.step))
 
 
+def parts_of_whole(operation: Operation, order: Order) -> list[Order]:
+    """All orders of the hive that an order breaks up."""
+    key = order.from_yard, order.hive
+    return [o for o in operation.orders if o.break_up and (o.from_yard, o.hive) == key]
+
+
 def wanting(operation: Operation, plan: Plan, order: Order | None = None, more: int = 0) -> Operation:
-    """Return the operation asking for the splits of the plan, and so many more of one order."""
+    """Return the operation asking for the splits of the plan, and so many more of one order; for all parts of
+    its hive where that is broken up."""
     counts = Counter(s.order for s in plan.splits)
-    if order is not None:
+    if order is not None and order.break_up:
+        counts.update({o.id: o.count for o in parts_of_whole(operation, order)})
+    elif order is not None:
         counts[order.id] += more
     orders = tuple(replace(o, count=counts[o.id]) for o in operation.orders if counts[o.id])
     return replace(operation, orders=orders)

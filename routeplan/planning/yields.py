@@ -13,10 +13,11 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
+from routeplan.colony.own_right import cannot_part, why_not_whole
 from routeplan.colony.surplus import Give as SurplusGive
-from routeplan.colony.surplus import Gives, Surplus, cannot_part
+from routeplan.colony.surplus import Gives, Surplus
 from routeplan.operation.world import Hive, Kit, Operation
-from routeplan.planning.demand import KINDS, Batch, Demand
+from routeplan.planning.demand import KINDS, Demand
 from routeplan.planning.limits import Clock
 from routeplan.planning.openings import INF, Give, Ints, Kind, least_opening
 from routeplan.planning.work import Work
@@ -263,7 +264,8 @@ def _vectors(demand: Demand, own: Surplus, gives: Gives) -> Iterator[Give]:
 
 
 def _parts_of(operation: Operation, demand: Demand) -> dict[tuple[str, str], tuple[Option, ...]]:
-    """Hives split in their own right: as many parts as leave what stays behind viable, the quickest way."""
+    """Hives split in their own right: as many parts as leave what stays behind viable, or all of one that is
+    broken up; the quickest way."""
     work, found = Work(operation), {}
     hives = {h.key: h for h in operation.hives}
     for place, b in enumerate(demand.own_right):
@@ -271,15 +273,39 @@ def _parts_of(operation: Operation, demand: Demand) -> dict[tuple[str, str], tup
         assert batch.from_yard is not None
         yard = operation.yards[batch.from_yard]
         hive = hives[(yard.id, batch.hive or "")]
+        is_due = hive.due or yard.due
         options: list[Option | None] = []
         kits = [line.kit for line in demand.lines if line.batch == b]
+        if batch.break_up:
+            options.append(_broken_up(operation, demand, work, hive, b, is_due))
+            kits = []
         for kit, parts in product(kits, range(1, batch.count + 1)):
             if not cannot_part(operation, hive, surplus_give(kit), parts, batch.queen):
                 give = tuple(parts * int(i == len(KINDS) + place) for i in range(demand.width))
-                is_due = hive.due or yard.due
-                options.append(_part(operation, work, hive, batch, kit, parts, give, is_due))
+                options.append(
+                    _part(operation, work, hive, batch.queen == "parent's", [kit] * parts, give, is_due)
+                )
         found[hive.key] = tuple(o for o in options if o is not None)
     return found
+
+
+def _broken_up(
+    operation: Operation, demand: Demand, work: Work, hive: Hive, b: int, is_due: bool
+) -> Option | None:
+    """The quickest way to break a hive up into all its parts; None where it cannot be."""
+    batches = demand.together(b)
+    if why_not_whole(operation, hive):
+        return None
+    queen = any(demand.batches[other].queen == "parent's" for other in batches)
+    kits = [
+        line.kit
+        for line in demand.lines
+        if line.batch in batches
+        for _ in range(demand.batches[line.batch].count)
+    ]
+    counts = {len(KINDS) + demand.own_right.index(other): demand.batches[other].count for other in batches}
+    give = tuple(counts.get(i, 0) for i in range(demand.width))
+    return _part(operation, work, hive, queen, kits, give, is_due)
 
 
 def surplus_give(kit: Kit) -> SurplusGive:
@@ -288,27 +314,21 @@ def surplus_give(kit: Kit) -> SurplusGive:
 
 
 def _part(
-    operation: Operation,
-    work: Work,
-    hive: Hive,
-    batch: Batch,
-    kit: Kit,
-    parts: int,
-    give: Give,
-    is_due: bool,
+    operation: Operation, work: Work, hive: Hive, queen: bool, kits: Sequence[Kit], give: Give, is_due: bool
 ) -> Option | None:
-    """The quickest way for so many parts, its frames' time beyond the usual counted in."""
+    """The quickest way for parts of these kits, her leaving with one of them or not (`queen`); their frames'
+    time beyond the usual counted in."""
     sure, opening = operation.settings.sure, work.open_s(hive)
-    usual = work.fill_s(kit.frames, kit.shakes)
 
     def seconds(found: bool) -> int:
-        frames = kit.frames * work.frame_s(found) + kit.shakes * work.shake_s(found)
-        return opening + (work.hunt_s(hive) if found else 0) + parts * (frames - usual)
+        frames = sum(kit.frames * work.frame_s(found) + kit.shakes * work.shake_s(found) for kit in kits)
+        usual = sum(work.fill_s(kit.frames, kit.shakes) for kit in kits)
+        return opening + (work.hunt_s(hive) if found else 0) + frames - usual
 
     ways = []
-    if hive.queen == "queenless" or (sure.look and batch.queen != "parent's"):
+    if hive.queen == "queenless" or (sure.look and not queen):
         ways.append((seconds(False), "look"))
-    if hive.queen != "queenless" and (sure.hunt or batch.queen == "parent's"):
+    if hive.queen != "queenless" and (sure.hunt or queen):
         ways.append((seconds(True), "hunt"))
     if not ways:
         return None

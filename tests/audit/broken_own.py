@@ -4,14 +4,16 @@ from dataclasses import replace
 from datetime import timedelta
 
 from routeplan.operation.world import Operation
-from routeplan.plan import Plan, PutBack, Take
+from routeplan.plan import Plan, PutBack, Take, Unplaced
 from tests.audit.broken_queens import Twin
 from tests.audit.edit import (
     with_count,
     with_hive,
     with_settings,
     with_split,
+    with_stock,
     with_stop,
+    with_totals,
     with_way,
 )
 from tests.audit.retell import standing_by, taking
@@ -21,6 +23,7 @@ from tests.audit.sound import (
     own_cells,
     own_right,
     two_parts,
+    whole_hive,
 )
 from tests.tiny import DAY
 
@@ -175,6 +178,67 @@ def own_splits() -> list[Twin]:
             with_settings(operation, "swaps", mixed_open=True),
             mixed_of_it(plan),
             [("R1", 5, "hive A1 at Acacia")],
+        ),
+    ]
+
+
+def broken_up() -> list[Twin]:
+    """All parts of a hive broken up are made, no brood stays, its queen goes along (R12), no comb comes back
+    (R11)."""
+    operation, plan = whole_hive()
+    three = (replace(operation.orders[1], count=2), *operation.orders[2:])
+    one_less = replace(
+        with_totals(plan, asked=5), unplaced=(Unplaced("rest", 1, "R6", "no room"), *plan.unplaced)
+    )
+    caged = with_split(
+        with_stop(taking(plan, 1, less=(("A1", "queen"),)), 2, place_s=600), "S1", queen="mated"
+    )
+    caged = added_up(with_stop(with_way(caged, 1, "A1", "hunt"), 1, puts_back=()), 2580)
+    all_caged = replace(
+        operation, orders=(replace(operation.orders[0], queen="mated"), *operation.orders[1:])
+    )
+    return [
+        (
+            "a part is not made",
+            replace(operation, orders=(operation.orders[0], *three)),
+            one_less,
+            [("R12", 1, "hive A1 at Acacia is to be broken up into 3, 2 of its splits are made")],
+        ),
+        (
+            "capped brood stays",
+            with_count(operation, "A1", capped=4.0),
+            plan,
+            [("R12", 1, "hive A1 at Acacia is broken up and 1 frame of capped brood is left behind")],
+        ),
+        (
+            "open brood stays",
+            with_count(operation, "A1", open=4.5),
+            plan,
+            [("R12", 2, "hive A1 at Acacia is broken up and 2 frames of open brood are left behind")],
+        ),
+        (
+            "its queen stays",
+            all_caged,
+            caged,
+            [("R12", 1, "hive A1 at Acacia is broken up and its queen goes with no split")],
+        ),
+        (
+            "more bees leave than are there",
+            with_count(operation, "A1", bees=9.1),
+            plan,
+            [("R1", 0.1, "hive A1 at Acacia keeps -0.10 frames of bees")],
+        ),
+        (
+            "combs are put back",
+            operation,
+            with_stop(plan, 1, puts_back=(PutBack("A1", 7),)),
+            [("R11", 7, "stop 1: hive A1 at Acacia is broken up and gets 7 combs")],
+        ),
+        (
+            "combs to fill its boxes",
+            with_stock(operation, "foundation", 1),
+            plan,
+            [("R11", 1, "8 deep combs needed, 7 at home")],
         ),
     ]
 

@@ -185,6 +185,28 @@ def two_parts() -> Day:
     return operation, added_up(with_stop(plan, 1, hive_s=960))
 
 
+def whole_hive() -> Day:
+    """A1 is broken up: S1 gets its queen and the frame of capped brood that no kit asks for, S2 a caged one.
+
+    Counted on the day with 9.3 bees, 3 capped, 2 open, 2 food: 2 x 4.1 + 1 = 9.2 frames of bees ride along.
+    Nothing is put back. 300 + 240 + 7 x 48 + 4 x 15 = 936 s; one queen is put in at Borehole: 540 s.
+    """
+    orders = (
+        Order("hers", 1, "three-frame", "parent's", from_yard="Acacia", hive="A1", break_up=True),
+        Order("rest", 1, "three-frame", "mated", from_yard="Acacia", hive="A1", break_up=True),
+    )
+    operation = replace(
+        with_count(OP, "A1", inspected=DAY, bees=9.3, capped=3.0, open=2.0, food=2.0),
+        orders=(*orders, *OP.orders[1:]),
+    )
+    plan = with_split(nothing(PLAN, "A1"), "S1", order="hers", queen="parent's")
+    plan = with_split(plan, "S2", order="rest")
+    more = (Take("A1", "capped", 1, "S1"), Take("A1", "queen", 1, "S1"))
+    plan = taking(plan, 1, *TWO_KITS, *more, less=tuple((t.hive, t.kind) for t in PLAN.stops[0].takes))
+    plan = with_stop(with_way(plan, 1, "A1", "hunt"), 1, hive_s=936, puts_back=())
+    return operation, added_up(with_stop(plan, 2, place_s=540), 2520)
+
+
 SOUND: dict[str, Callable[[], Day]] = {
     "the queen is found first": hunted,
     "bees from above the excluder": from_supers,
@@ -203,4 +225,5 @@ SOUND: dict[str, Callable[[], Day]] = {
     "a hive split, its queen leaves": lambda: own_right("parent's"),
     "a hive split for a ripe cell": lambda: own_right("ripe cell"),
     "two parts of one hive": two_parts,
+    "a hive broken up": whole_hive,
 }

@@ -19,6 +19,7 @@ GROUPS = (
     broken_queens.hives_due,
     broken_queens.queens_leave,
     broken_own.own_splits,
+    broken_own.broken_up,
     broken_goods.swaps,
     broken_goods.mixed_frames,
     broken_goods.cells,

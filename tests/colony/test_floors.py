@@ -20,7 +20,8 @@ from routeplan.colony.held_kits import (
     kits_in_range,
     split_troughs,
 )
-from routeplan.colony.surplus import Give, cannot_part, surplus_of
+from routeplan.colony.own_right import cannot_part
+from routeplan.colony.surplus import Give, surplus_of
 from routeplan.colony.weak_orders import cure, weak_orders
 from routeplan.operation.colony_settings import Floors
 from routeplan.operation.settings import KeepBack, Settings

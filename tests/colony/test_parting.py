@@ -6,11 +6,24 @@ capped 6, open 5, food 6. One part is a capped, an open and a food frame and a s
 """
 
 from dataclasses import replace
+from math import floor
+from random import Random
 from typing import Any
 
 import pytest
 
-from routeplan.colony.surplus import Give, cannot_part, surplus_of
+from routeplan.colony.counts import count_on
+from routeplan.colony.held_kits import split_troughs
+from routeplan.colony.own_right import (
+    BROOD_LEFT_WORDS,
+    NO_KIT_WORDS,
+    Parts,
+    cannot_break_up,
+    cannot_part,
+    shared_out,
+    why_not_whole,
+)
+from routeplan.colony.surplus import Give, surplus_of
 from routeplan.operation.colony_settings import Floors
 from routeplan.operation.settings import KeepBack, Limits, Settings, Sure
 from routeplan.operation.world import QUEEN_WAYS, Hive, Operation, Order
@@ -177,23 +190,92 @@ def test_a_hive_broken_up_keeps_nothing() -> None:
     base = alone(one)
     order = Order("A", 4, PART_KIT, "mated", from_yard="Y", hive="H", break_up=True)
     whole = replace(base, orders=(order,))
-    assert cannot_part(whole, one, PART, 4, "mated") == ""
-    kept = replace(base, orders=(replace(order, break_up=False),))
-    assert cannot_part(kept, one, PART, 4, "mated") == "brood it must keep" + HELD
+    assert why_not_whole(whole, one) == ""
+    assert cannot_part(base, one, PART, 4, "mated") == "brood it must keep" + HELD
     for less, reason in (
         ({"capped": 3.99}, "no more capped brood"),
         ({"food": 3.99}, "no more food frames"),
         ({"bees": 13.19}, "bees it must keep"),
     ):
         poorer = replace(one, count=replace(one.count, **less))
-        assert cannot_part(replace(whole, hives=(poorer,)), poorer, PART, 4, "mated") == reason + HELD
+        assert why_not_whole(replace(whole, hives=(poorer,)), poorer) == reason + HELD
 
 
-def test_a_hive_broken_up_has_no_floor() -> None:
-    one = hive("H", queen="queenless", capped=4.0, open=4.0, food=4.0, bees=14.0)
+def test_a_hive_broken_up_has_no_floor_and_its_parts_have() -> None:
+    one = hive("H", queen="queenless", capped=3.0, open=3.0, food=4.0, bees=14.0)
     held = replace(DAY_ALONE, floors=Floors("hold", 9_000.0), parted=KeepBack(0, 0, 0, 0))
     order = Order("A", 3, PART_KIT, "mated", from_yard="Y", hive="H", break_up=True)
     whole = replace(alone(one, held), orders=(order,))
-    assert cannot_part(whole, one, PART, 3, "mated") == ""
-    kept = replace(whole, orders=(replace(order, break_up=False),))
-    assert cannot_part(kept, one, PART, 3, "mated") == "bees it must have at its lowest" + HELD
+    assert why_not_whole(whole, one) == NO_KIT_WORDS
+    low = float(split_troughs([ONE], "mated", one.frame, held)[0][0])
+    strong = replace(whole, settings=replace(held, floors=Floors("hold", low)))
+    assert why_not_whole(strong, one) == ""
+    kept = cannot_part(alone(one, held), one, PART, 3, "mated")
+    assert kept == "bees it must have at its lowest" + HELD
+
+
+def whole_of(one: Hive, *wanted: tuple[int, str], fill: int = 1) -> str:
+    """Why a hive cannot be broken up into so many parts by each way to a queen."""
+    return cannot_break_up(alone(one), one, [Parts(replace(ONE, fill=fill), n, way) for n, way in wanted])
+
+
+def test_a_hive_with_a_queen_is_broken_up_with_her() -> None:
+    one = hive("H", capped=3.0, open=3.0, food=3.0, bees=10.0)
+    assert whole_of(one, (1, "parent's"), (2, "mated")) == ""
+    assert whole_of(one, (3, "mated")) == "its queen must go with one part"
+    assert whole_of(one, (2, "parent's"), (1, "mated")) == "its queen must go with one part"
+    orphans = replace(one, queen="queenless")
+    assert whole_of(orphans, (3, "mated")) == ""
+    assert whole_of(orphans, (1, "parent's"), (2, "mated")) == "its queen must go with one part"
+    assert whole_of(replace(one, queen="laying workers"), (3, "mated")) == "laying workers: no frames leave"
+
+
+def test_parts_of_a_hive_broken_up_need_eggs_or_cells_for_their_way_only() -> None:
+    blind = hive("H", capped=2.0, open=2.0, food=2.0, bees=10.0, eggs_seen=None)
+    assert whole_of(blind, (1, "parent's"), (1, "mated")) == ""  # nobody stays to raise a queen
+    assert "no fresh eggs" in whole_of(blind, (1, "parent's"), (1, "raise own"))
+    assert "no charged queen cells" in whole_of(blind, (1, "parent's"), (1, "own cells"))
+    charged = replace(blind, count=replace(blind.count, queen_cells="charged"))
+    assert whole_of(charged, (1, "parent's"), (1, "own cells")) == ""
+
+
+@pytest.mark.parametrize(
+    ("capped", "open_", "fits"), [(3.99, 2.5, True), (4.0, 2.0, True), (4.0, 3.0, False)]
+)
+def test_brood_that_no_kit_asks_for_takes_the_place_of_fill(capped: float, open_: float, fits: bool) -> None:
+    # two parts of 1 capped and 1 open frame, each with one comb to fill
+    one = hive("H", capped=capped, open=open_, food=2.0, bees=20.0)
+    said = whole_of(one, (1, "parent's"), (1, "mated"))
+    assert said == ("" if fits else BROOD_LEFT_WORDS + HELD)
+
+
+def test_brood_left_over_is_shared_out_evenly_most_to_who_waits_longest() -> None:
+    one = hive("H", capped=6.0, open=4.0, food=3.0, bees=30.0)
+    kit = replace(ONE, fill=2)
+    ways = ((1, "parent's"), (2, "raise own"))
+    kits = shared_out(count_on(one, DAY), [Parts(kit, n, way) for n, way in ways])
+    assert kits is not None
+    hers, others = kits
+    assert [(k.capped, k.open, k.fill) for k in (*hers, *others)] == [(2, 1, 1), (2, 2, 0), (2, 1, 1)]
+    assert all(k.combs == kit.combs for k in (*hers, *others))
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_no_brood_is_lost_and_none_made_up(seed: int) -> None:
+    rng = Random(seed)
+    kit = replace(ONE, capped=rng.randint(0, 2), open=rng.randint(0, 2), fill=rng.randint(0, 3))
+    parts = [Parts(kit, rng.randint(1, 2), way) for way in ("parent's", "mated", "raise own")]
+    n = sum(p.number for p in parts)
+    one = hive("H", capped=n * kit.capped + rng.randint(0, 4) / 2, open=n * kit.open + rng.randint(0, 4) / 2)
+    count = count_on(one, DAY)
+    kits = shared_out(count, parts)
+    left = floor(count.capped or 0) + floor(count.open or 0) - n * (kit.capped + kit.open)
+    if kits is None:
+        assert left > n * kit.fill
+        return
+    made = [k for of_one in kits for k in of_one]
+    assert sum(k.capped for k in made) == floor(count.capped or 0)
+    assert sum(k.open for k in made) == floor(count.open or 0)
+    brood = [k.capped + k.open for k in made if k.fill]
+    assert not brood or max(brood) - min(brood) <= 1
+    assert all(k.fill >= 0 and k.combs == kit.combs for k in made)

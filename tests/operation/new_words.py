@@ -81,6 +81,7 @@ Place = tuple[str, str, int | None, str | None]
 BEREFT = ("hives.csv", "unmarked", "queenless")
 TO_MATED = ("A,2,three-frame,own cells", "A,1,four-frame,mated")
 BREAK_UP = "order,count,kit,queen,from,hive,break_up\n"
+HERS = "H,1,three-frame,parent's,Alder,NA,yes\n"
 OWN_RIGHT = {
     "own cells without a hive": (
         new("splits.csv", "own cells,Alder,NA", "own cells,Alder,"),
@@ -172,10 +173,40 @@ OWN_RIGHT = {
         [("error", "splits.csv", 2, "hive"), ("warning", "hives.csv", 3, "queen_cells")],
         "which hive is to be broken up",
     ),
-    "broken up with its queen": (
+    "broken up without a part for its queen": (
         NEW | {"splits.csv": BREAK_UP + "A,2,three-frame,own cells,Alder,NA,yes\n"},
         [("error", "splits.csv", 2, "break_up")],
-        "its queen would be lost",
+        "no part has its queen: she would be lost",
+    ),
+    "broken up with two queens": (
+        NEW | {"splits.csv": BREAK_UP + HERS + HERS.replace("H,", "I,")},
+        [("error", "splits.csv", 3, "queen")],
+        "has one queen, and 2 rows ask for her",
+    ),
+    "broken up into one": (
+        NEW | {"splits.csv": BREAK_UP + HERS},
+        [("error", "splits.csv", 2, "count")],
+        "into one part: that is the hive itself, moved",
+    ),
+    "broken up into five by two rows": (
+        NEW | {"splits.csv": BREAK_UP + HERS + "A,4,three-frame,own cells,Alder,NA,yes\n"},
+        [("error", "splits.csv", 3, "count")],
+        "to be broken up into 5; at most 4",
+    ),
+    "broken up with two priorities": (
+        NEW
+        | {
+            "splits.csv": BREAK_UP.replace("\n", ",priority\n")
+            + HERS.replace("\n", ",1\n")
+            + "A,2,three-frame,own cells,Alder,NA,yes,2\n"
+        },
+        [("error", "splits.csv", 3, "priority")],
+        "are made together, and their priorities differ",
+    ),
+    "broken up by one row, split by another": (
+        NEW | {"splits.csv": BREAK_UP + HERS + "A,1,three-frame,own cells,Alder,NA,no\n"},
+        [("error", "splits.csv", 3, "hive"), ("error", "splits.csv", 2, "count")],
+        "already split in its own right",
     ),
     "broken up into five": (
         new(*BEREFT) | {"splits.csv": BREAK_UP + "A,5,three-frame,own cells,Alder,NA,yes\n"},

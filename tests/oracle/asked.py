@@ -1,9 +1,11 @@
 """What is asked for, split by split, and what leaves a hive."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from importlib import import_module
+from math import floor
 from typing import NamedTuple
 
-from routeplan.operation.world import Kit, Operation, Order
+from routeplan.operation.world import Hive, Kit, Operation, Order
 from tests.oracle.floors import held
 
 EPS = 1e-6
@@ -43,6 +45,7 @@ class Box:
     """One split asked for. `order` is its row in `Operation.orders`, `hive` the one it is all of, if any.
 
     `kit` is the one of least work; `others` are further ones it may have instead, where floors ask for more.
+    `whole`: its hive is broken up, so that nothing is put back into it.
     """
 
     order: int
@@ -53,6 +56,7 @@ class Box:
     priority: int
     hive: tuple[str, str] | None = None
     others: tuple[Kit, ...] = ()
+    whole: bool = False
 
     @property
     def needs(self) -> Give:
@@ -77,7 +81,8 @@ def box_of(operation: Operation, i: int) -> Box:
     named = None if order.hive is None else (_yard_of(order), order.hive)
     kit, *others = held(operation, operation.kit(order.kit), order.queen)
     more = tuple(others) if named is None else ()
-    return Box(i, kit, order.queen, order.from_yard, order.to_yard, order.priority, named, more)
+    where = order.from_yard, order.to_yard
+    return Box(i, kit, order.queen, *where, order.priority, named, more, order.break_up)
 
 
 def _yard_of(order: Order) -> str:
@@ -86,9 +91,36 @@ def _yard_of(order: Order) -> str:
 
 
 def boxes(operation: Operation) -> list[Box]:
-    """List every split asked for, one by one."""
+    """List every split asked for, one by one; those of a hive broken up with all its whole brood frames."""
     orders = enumerate(operation.orders)
-    return [box_of(operation, i) for i, order in orders for _ in range(order.count)]
+    every = [box_of(operation, i) for i, order in orders for _ in range(order.count)]
+    for hive in operation.hives:
+        mine = [b for b, box in enumerate(every) if box.whole and box.hive == hive.key]
+        for kind, n in left_over(operation, hive, [every[b] for b in mine]):
+            for _ in range(n):
+                roomy = [b for b in mine if every[b].kit.fill > 0]
+                if roomy:
+                    poorest = min(roomy, key=lambda b: _rank(every[b]))
+                    every[poorest] = _with_one_more(every[poorest], kind)
+    return every
+
+
+def _rank(box: Box) -> tuple[int, bool]:
+    return box.kit.capped + box.kit.open, box.queen in ("mated", "parent's")
+
+
+def _with_one_more(box: Box, kind: str) -> Box:
+    frames = {kind: getattr(box.kit, kind) + 1, "fill": box.kit.fill - 1}
+    return replace(box, kit=replace(box.kit, **frames))
+
+
+def left_over(operation: Operation, hive: Hive, mine: list[Box]) -> list[tuple[str, int]]:
+    """Whole frames of brood of a hive that these boxes do not ask for."""
+    if not mine:
+        return []
+    now = import_module("tests.oracle.colonies").colony(operation, hive)
+    there = (("capped", now.capped), ("open", now.open))
+    return [(k, floor((n or 0.0) + EPS) - sum(getattr(b.kit, k) for b in mine)) for k, n in there]
 
 
 def swaps(operation: Operation, box: Box) -> tuple[str, ...]:
@@ -105,5 +137,7 @@ def may_mix(operation: Operation, box: Box) -> bool:
 
 
 def combs(box: Box, swap: str) -> int:
-    """Combs from home that go into a split."""
+    """Combs from home that go into a split, or back where its frames came from."""
+    if box.whole:
+        return box.kit.drawn + box.kit.fill
     return box.kit.combs - (box.kit.food if swap else 0)

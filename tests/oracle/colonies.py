@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from routeplan.operation.settings import KeepBack
 from routeplan.operation.world import Hive, Operation
 from tests.oracle import lengths
-from tests.oracle.asked import EPS, NOTHING, Box, Give, Out
+from tests.oracle.asked import EPS, NOTHING, Box, Give, Out, boxes, left_over
 from tests.oracle.floors import keeps
 
 GOOD_HEALTH = {"clear", "not stated"}
@@ -204,6 +204,8 @@ def _keeps(operation: Operation, now: Colony, out: Out, keep: KeepBack, cover: b
 def parts(operation: Operation, box: Box) -> dict[int, Out]:
     """List how many parts may leave the hive this split is all of, none included, with all that leaves."""
     hive = next(h for h in operation.hives if h.key == box.hive)
+    if box.whole:
+        return _all_or_none(operation, hive)
     found = {0: NOTHING}
     for n in range(1, operation.orders[box.order].count + 1):
         one = box.out
@@ -213,8 +215,20 @@ def parts(operation: Operation, box: Box) -> dict[int, Out]:
     return found
 
 
+def _all_or_none(operation: Operation, hive: Hive) -> dict[int, Out]:
+    """What leaves a hive broken up: all that lives, its queen too, or nothing at all."""
+    mine = [box for box in boxes(operation) if box.whole and box.hive == hive.key]
+    out = Out(*(sum(box.out[k] for box in mine) for k in range(len(NOTHING))))
+    brood_stays = any(n > 0 for _, n in left_over(operation, hive, mine))
+    queens = int(hive.queen in WITH_QUEEN)
+    all_may = all(_may_part(operation, hive, box, out) for box in mine)
+    return (
+        {0: NOTHING, len(mine): out} if all_may and not brood_stays and out.queen == queens else {0: NOTHING}
+    )
+
+
 def _may_part(operation: Operation, hive: Hive, box: Box, out: Out) -> bool:
-    now, broken_up = colony(operation, hive), operation.orders[box.order].break_up
+    now, broken_up = colony(operation, hive), box.whole
     keep = KeepBack(0.0, 0.0, 0.0, 0.0) if broken_up else operation.settings.parted
     if not _clean(operation, hive) or not _counted(operation, now, keep):
         return False
@@ -225,18 +239,21 @@ def _may_part(operation: Operation, hive: Hive, box: Box, out: Out) -> bool:
         all(taken <= most for taken, most in there)
         and _keeps(operation, now, out, keep, cover=not broken_up)
         and keeps(operation, hive, out, operation.orders[box.order])
-        and _right_queen(operation, now, box.queen, out)
+        and _right_queen(operation, now, box, out)
         and lengths.quickest(operation, hive, out) is not None
     )
 
 
-def _right_queen(operation: Operation, now: Colony, way: str, out: Out) -> bool:
-    """Whether the parts get a queen, or the means to raise one, and the parent too."""
+def _right_queen(operation: Operation, now: Colony, box: Box, out: Out) -> bool:
+    """Whether the parts get a queen, or the means to raise one, and the parent too where it stays."""
+    way = box.queen
     charged = now.hive.count.queen_cells == "charged"
     if way == "raise own":
         return now.fresh_eggs(operation)
     if way == "own cells":
         return charged and now.age <= operation.settings.limits.cells_days
+    if way == "parent's" and box.whole:
+        return out.queen == 1 and now.hive.queen in WITH_QUEEN
     if way == "parent's":
         return out.queen == 1 and now.hive.queen in WITH_QUEEN and (now.fresh_eggs(operation) or charged)
     return True

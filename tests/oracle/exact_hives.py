@@ -182,7 +182,7 @@ class Hives:
             here = [(box, self.format[b][f], self.swap[b]) for b, box in self._all()]
             if combs is not None:
                 kept = sum(box.kit.food * x for box, _, swap in here for (g, _), x in swap.items() if g == f)
-                model.add(sum(box.kit.combs * x for box, x, _ in here) - kept <= sum(combs))
+                model.add(sum(meanings.combs(box, "") * x for box, x, _ in here) - kept <= sum(combs))
                 model.add(sum(box.kit.drawn * x for box, x, _ in here) <= combs[0])
             if nucs is not None:
                 model.add(sum(x for _, x, _ in here) <= nucs)

@@ -1,0 +1,89 @@
+"""Hives that are broken up, against the exact answer: all their parts or none, the queen with one of them."""
+
+from dataclasses import replace
+from random import Random
+
+import pytest
+
+from routeplan.audit import audit
+from routeplan.operation.world import Hive, Operation, Order
+from routeplan.planning.solve import plan_day
+from tests.oracle import exact
+from tests.oracle.test_against_planner import judge, report
+from tests.seeded import rich_operation, small_operation
+
+SHORT, LONG = range(10), range(150)
+OTHERS = ("mated", "ripe cell", "raise own", "own cells")
+
+
+def broken_up(seed: int) -> Operation:
+    """A small operation with one hive to be broken up into two or three, in most of them with its queen; it
+    may hold more brood than its parts ask for, or less."""
+    rng = Random(f"broken up/{seed}")
+    base = rich_operation(seed) if seed % 2 else small_operation(seed)
+    free = [h for h in base.hives if h.key not in {(o.from_yard, o.hive) for o in base.orders}]
+    hive = rng.choice(free)
+    kit = replace(rng.choice(base.kits), frame=None, fill=rng.choice((1, 2, 3)))
+    queen = rng.choice(("marked", "unmarked", "unknown", "unknown", "queenless"))
+    others = rng.choice((1, 2)) + (queen == "queenless")
+    along = () if queen == "queenless" else (_order("whole", 1, kit.name, "parent's", hive),)
+    orders = (*along, _order("rest", others, kit.name, rng.choice(OTHERS), hive))
+    whole = _enough(rng, replace(hive, queen=queen), kit.capped, kit.open, kit.food, len(along) + others)
+    kept = tuple(o for o in base.orders if (o.from_yard, o.hive) != hive.key)[: rng.choice((1, 2))]
+    return replace(
+        base,
+        hives=tuple(whole if h.key == hive.key else h for h in base.hives),
+        kits=tuple(kit if k.name == kit.name else k for k in base.kits),
+        orders=tuple(sorted((*(replace(o, count=1) for o in kept), *orders), key=lambda o: o.id)),
+    )
+
+
+def _order(name: str, count: int, kit: str, queen: str, hive: Hive) -> Order:
+    return Order(name, count, kit, queen, hive.yard, hive=hive.id, break_up=True)
+
+
+def _enough(rng: Random, hive: Hive, capped: int, open_: int, food: int, parts: int) -> Hive:
+    """The hive with about as much brood as its parts ask for, some frames more or a little less."""
+    more = rng.choice((-0.5, 0.0, 0.0, 0.4, 0.9, 1.0, 1.0, 2.0))
+    count = replace(
+        hive.count,
+        capped=max(0.0, capped * parts + more),
+        open=float(open_ * parts + rng.choice((0, 0, 1))),
+        brood=None,
+        food=food * parts + rng.choice((0.0, 1.5)),
+        bees=(capped + open_ + food + 3.0) * parts + 3.0,
+        inspected=None,
+        eggs_seen=True,
+        queen_cells=rng.choice(("none", "charged")),
+    )
+    return replace(hive, health="clear", may_give=True, count=count)
+
+
+def differences(seeds: range, exact_seconds: float) -> tuple[list[str], int, int]:
+    """Compare seed by seed, plans audited: sentences about differences, how many were compared, and in how
+    many of those the hive is broken up."""
+    wrong, compared, whole = [], 0, 0
+    for seed in seeds:
+        operation = broken_up(seed)
+        truth = exact.best(operation, exact_seconds)
+        if isinstance(truth, exact.Unproved):
+            continue
+        plan = plan_day(operation, seconds=60.0)
+        compared, whole = compared + 1, whole + any(s.order == "rest" for s in plan.splits)
+        wrong += judge(seed, operation, truth, plan)
+        wrong += [f"seed {seed}: {violation.sentence()}" for violation in audit(operation, plan)]
+    return wrong, compared, whole
+
+
+def test_same_as_exact_with_a_hive_broken_up() -> None:
+    wrong, compared, whole = differences(SHORT, exact_seconds=8.0)
+    assert not wrong, report(wrong)
+    assert compared >= len(SHORT) * 2 // 3
+    assert whole >= 3
+
+
+@pytest.mark.long
+def test_same_as_exact_with_a_hive_broken_up_on_many_operations() -> None:
+    wrong, compared, whole = differences(LONG, exact_seconds=60.0)
+    assert not wrong, report(wrong)
+    assert (compared >= 100, whole >= 50) == (True, True), f"{compared} compared, {whole} broken up"
