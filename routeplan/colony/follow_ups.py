@@ -106,6 +106,15 @@ QUEEN_LEFT = _RAISING
 PARTED = (*GAVE, FollowUp(28, 28, "eggs, where none were seen before?", _NO_EGGS, "doubt"))
 """A hive split in its own right whose queen, if it had one, stayed."""
 
+TEST_FRAME = FollowUp(
+    3,
+    5,
+    "queen cells on the test frame?",
+    "there are: it has no queen, give one or unite it; none: she is there, look for eggs in a week",
+)
+"""Days from the one on which a test frame was given (common practice): bees without a queen draw cells from
+its youngest larvae."""
+
 MITES = "no capped brood: if mites are to be treated, these are the days; the label and local law come first"
 
 

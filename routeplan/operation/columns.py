@@ -175,6 +175,14 @@ HIVES = (
         default="not stated",
         options=("none", "cups", "charged", "not stated"),
     ),
+    Column(
+        "test_frame",
+        "yes/no",
+        "a test frame of eggs and young larvae was given at that look",
+        example="no",
+        blank="no",
+        default=False,
+    ),
     Column("mites", "number", "mites per 100 bees", "mites per 100 bees", "1.2", "not known", most=100),
     Column(
         "treated_until", "date", "last day of a treatment in the hive", "YYYY-MM-DD", "2027-05-20", "none"
@@ -360,5 +368,17 @@ TABLES: dict[str, tuple[Column, ...]] = {
 }
 REQUIRED_TABLES = ("yards", "hives", "splits")
 
-COUNTED = ("inspected", "bees", "brood", "capped", "open", "food", "eggs_seen", "queen_cells", "grade", "due")
+COUNTED = (
+    "inspected",
+    "bees",
+    "brood",
+    "capped",
+    "open",
+    "food",
+    "eggs_seen",
+    "queen_cells",
+    "test_frame",
+    "grade",
+    "due",
+)
 """Columns of a hive that belong to one look; a newer look replaces them all, blanks too."""

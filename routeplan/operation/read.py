@@ -55,7 +55,14 @@ def read_looks(source: Path) -> tuple[Look, ...]:
     grids, _ = pick_tables(opened, settings.words)
     draft, _ = read_grids(grids, settings)
     return tuple(
-        Look(row["yard"], row["hive"], row["inspected"], row["eggs_seen"] is True, row["treated_until"])
+        Look(
+            row["yard"],
+            row["hive"],
+            row["inspected"],
+            row["eggs_seen"] is True,
+            row["treated_until"],
+            row["test_frame"],
+        )
         for row in draft["hives"].rows
         if row["yard"] and row["hive"] and row["inspected"]
     )

@@ -129,6 +129,7 @@ COLUMN_WORDS: dict[str, dict[str, tuple[str, ...]]] = {
         "eggs_seen": ("eggs", "eggs present", "seen eggs"),
         "queen_cells": ("qc", "qcs", "cells", "queen cell", "swarm cells"),
         "mites": ("mites per 100", "mites per 100 bees", "mites per hundred", "mite wash"),
+        "test_frame": ("test frame given", "test comb"),
         "treated_until": ("treatment until", "treatment ends", "treatment end", "strips out"),
         "note": ("notes", "comment", "comments", "remark", "remarks"),
     },

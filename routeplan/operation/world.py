@@ -93,13 +93,15 @@ class Count:
 
 @dataclass(frozen=True)
 class Look:
-    """One row of the hives table that is dated: whether eggs were seen, until when it is treated."""
+    """One row of the hives table that is dated: whether eggs were seen, until when it is treated, whether a
+    test frame was given."""
 
     yard: str
     hive: str
     day: date
     eggs: bool = False
     treated_until: date | None = None
+    test_frame: bool = False
 
 
 @dataclass(frozen=True)

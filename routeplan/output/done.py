@@ -4,11 +4,13 @@ A look at the colony on its day or later does what was due, one day early counts
 for until a queen lays: from the fourth day on they are not those that came with the combs.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
+from routeplan.colony.follow_ups import TEST_FRAME
 from routeplan.operation.world import Look as Seen
-from routeplan.output.looks import Look, who
+from routeplan.output.looks import Look, look_of, who
 from routeplan.plan import Plan, box_numbers, split_name
 
 EARLY_DAYS = 1
@@ -18,6 +20,27 @@ UNTIL_SHE_LAYS = ("look", "doubt", "closed")
 """Kinds of looks that eggs end."""
 BY_LOOKING = ("look", "doubt", "cell", "sale")
 """Kinds that are done by a look."""
+ON_FRAME = "test frame in hive {hive}"
+
+
+def _hers(look: Seen, seen: Iterable[Seen]) -> bool:
+    """Whether eggs were seen that cannot be those of a test frame given before."""
+    given = (other.day for other in seen if other.test_frame and other.day <= look.day)
+    return look.eggs and all(look.day >= day + timedelta(HATCHED_DAYS) for day in given)
+
+
+def frames_given(seen: Collection[Seen], until: date) -> Iterator[tuple[date, Look]]:
+    """Yield the day a test frame was given and the look at it, its days counted from then, for each that
+    nobody has looked at by then.
+
+    A look at the colony from a day before the first of its days on does it.
+    """
+    for one in seen:
+        first = one.day + timedelta(TEST_FRAME.first - EARLY_DAYS)
+        again = (other.day for other in seen if (other.yard, other.hive) == (one.yard, one.hive))
+        if one.test_frame and one.day <= until and not any(first <= day <= until for day in again):
+            look = look_of(TEST_FRAME, one.yard)
+            yield one.day, replace(look, who=ON_FRAME.format(hive=one.hive), hives=(one.hive,))
 
 
 class Done:
@@ -49,7 +72,7 @@ class Done:
         def after(days: int) -> date:
             return self.plan.day + timedelta(days)
 
-        if look.kind in UNTIL_SHE_LAYS and any(s.eggs and s.day >= after(HATCHED_DAYS) for s in seen):
+        if look.kind in UNTIL_SHE_LAYS and any(s.day >= after(HATCHED_DAYS) and _hers(s, seen) for s in seen):
             return True
         if look.kind == "mites":
             return any(s.treated_until is not None and s.treated_until >= after(look.first) for s in seen)

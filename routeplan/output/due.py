@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from routeplan.operation.settings import Queens
 from routeplan.operation.world import Look as Seen
 from routeplan.output import measures
-from routeplan.output.done import Done
+from routeplan.output.done import Done, frames_given
 from routeplan.output.looks import Look, looks_of
 from routeplan.plan import Plan, box_numbers
 
@@ -28,7 +28,7 @@ LINE = "  {who} of {made}, {when}: {words}"
 
 @dataclass(frozen=True)
 class Due:
-    """A look of one plan, its days as dates."""
+    """A look of one plan, or at a test frame given on the day `made`; its days as dates."""
 
     made: date
     first: date
@@ -39,7 +39,8 @@ class Due:
 def due_of(
     plans: Iterable[Plan], queens: Queens, seen: Collection[Seen] = (), until: date = date.max
 ) -> tuple[Due, ...]:
-    """Return the looks of these plans that are not done by what was seen until a day, by date, then yard."""
+    """Return the looks of these plans, and at test frames given, that are not done by what was seen until a
+    day; by date, then yard."""
     found = []
     for plan in plans:
         done = Done(plan, seen, until)
@@ -47,6 +48,8 @@ def due_of(
             if (left := done.left(look)) is not None:
                 first, last = plan.day + timedelta(look.first), plan.day + timedelta(look.last)
                 found.append(Due(plan.day, first, last, left))
+    for given, look in frames_given(seen, until):
+        found.append(Due(given, given + timedelta(look.first), given + timedelta(look.last), look))
     return tuple(sorted(found, key=lambda due: (due.first, due.last, due.look.yard, due.made)))
 
 

@@ -93,7 +93,7 @@ def _at_splits(plan: Plan, boxes: Mapping[str, int], queens: Queens) -> Iterator
         for way in SPLITS:
             here = tuple(s.id for s in splits if s.queen == way and s.to_yard == yard)
             if here:
-                yield from (who(_look(step, yard), boxes, here) for step in of_split(way, queens))
+                yield from (who(look_of(step, yard), boxes, here) for step in of_split(way, queens))
 
 
 def _at_donors(
@@ -113,10 +113,11 @@ def _at_donors(
             alike.setdefault((left, not left and (yard, hive) in parted), []).append(hive)
         for (left, own), hives in sorted(alike.items()):
             steps = of_hive(left, own, queens)
-            yield from (who(_look(step, yard), boxes, (), tuple(hives)) for step in steps)
+            yield from (who(look_of(step, yard), boxes, (), tuple(hives)) for step in steps)
 
 
-def _look(step: FollowUp, yard: str) -> Look:
+def look_of(step: FollowUp, yard: str) -> Look:
+    """Return a follow-up as a look in a yard, of nobody yet."""
     what = IN_DOUBT.format(look=step.look) if step.kind == "doubt" else step.look
     return Look(step.first, step.last, yard, "", what, step.if_not, step.kind)
 

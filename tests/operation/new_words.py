@@ -81,7 +81,7 @@ Place = tuple[str, str, int | None, str | None]
 BEREFT = ("hives.csv", "unmarked", "queenless")
 TO_MATED = ("A,2,three-frame,own cells", "A,1,four-frame,mated")
 BREAK_UP = "order,count,kit,queen,from,hive,break_up\n"
-HERS = "H,1,three-frame,parent's,Alder,NA,yes\n"
+HERS = "H,1,four-frame,parent's,Alder,NA,yes\n"
 OWN_RIGHT = {
     "own cells without a hive": (
         new("splits.csv", "own cells,Alder,NA", "own cells,Alder,"),

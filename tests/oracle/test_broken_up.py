@@ -6,7 +6,7 @@ from random import Random
 import pytest
 
 from routeplan.audit import audit
-from routeplan.operation.world import Hive, Operation, Order
+from routeplan.operation.world import Count, Hive, Kit, Operation, Order
 from routeplan.planning.solve import plan_day
 from tests.oracle import exact
 from tests.oracle.test_against_planner import judge, report
@@ -25,10 +25,12 @@ def broken_up(seed: int) -> Operation:
     hive = rng.choice(free)
     kit = replace(rng.choice(base.kits), frame=None, fill=rng.choice((1, 2, 3)))
     queen = rng.choice(("marked", "unmarked", "unknown", "unknown", "queenless"))
-    others = rng.choice((1, 2)) + (queen == "queenless")
+    others, way = rng.choice((1, 2)) + (queen == "queenless"), rng.choice(OTHERS)
     along = () if queen == "queenless" else (_order("whole", 1, kit.name, "parent's", hive),)
-    orders = (*along, _order("rest", others, kit.name, rng.choice(OTHERS), hive))
-    whole = _enough(rng, replace(hive, queen=queen), kit.capped, kit.open, kit.food, len(along) + others)
+    orders = (*along, _order("rest", others, kit.name, way, hive))
+    count = _enough(rng, hive, kit, len(along) + others)
+    cells = "charged" if way == "own cells" and rng.random() < 0.9 else "none"
+    whole = replace(hive, queen=queen, health="clear", may_give=True, count=replace(count, queen_cells=cells))
     kept = tuple(o for o in base.orders if (o.from_yard, o.hive) != hive.key)[: rng.choice((1, 2))]
     return replace(
         base,
@@ -42,21 +44,19 @@ def _order(name: str, count: int, kit: str, queen: str, hive: Hive) -> Order:
     return Order(name, count, kit, queen, hive.yard, hive=hive.id, break_up=True)
 
 
-def _enough(rng: Random, hive: Hive, capped: int, open_: int, food: int, parts: int) -> Hive:
-    """The hive with about as much brood as its parts ask for, some frames more or a little less."""
+def _enough(rng: Random, hive: Hive, kit: Kit, parts: int) -> Count:
+    """A count with about as much brood as the parts of the hive ask for, some more or less."""
     more = rng.choice((-0.5, 0.0, 0.0, 0.4, 0.9, 1.0, 1.0, 2.0))
-    count = replace(
+    return replace(
         hive.count,
-        capped=max(0.0, capped * parts + more),
-        open=float(open_ * parts + rng.choice((0, 0, 1))),
+        capped=max(0.0, kit.capped * parts + more),
+        open=float(kit.open * parts + rng.choice((0, 0, 1))),
         brood=None,
-        food=food * parts + rng.choice((0.0, 1.5)),
-        bees=(capped + open_ + food + 3.0) * parts + 3.0,
+        food=kit.food * parts + rng.choice((0.0, 1.5)),
+        bees=(kit.frames + 3.0) * parts + 3.0,
         inspected=None,
         eggs_seen=True,
-        queen_cells=rng.choice(("none", "charged")),
     )
-    return replace(hive, health="clear", may_give=True, count=count)
 
 
 def differences(seeds: range, exact_seconds: float) -> tuple[list[str], int, int]:

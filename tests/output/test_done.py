@@ -1,5 +1,6 @@
 """Which looks are done, by later rows of the hives table."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -48,6 +49,38 @@ def test_eggs_end_what_is_looked_for_until_she_lays() -> None:
     assert left(Look(*BIRCH, after(3), eggs=True)) == ALL  # these came with the combs
     assert left(Look(*BIRCH, after(28), eggs=True), Look(*BIRCH, after(43))) == [(26, "mites")]
     assert left(Look(*BIRCH, after(28), eggs=True, treated_until=after(40))) == [(42, "sale")]
+
+
+def test_eggs_of_a_test_frame_are_not_the_queens() -> None:
+    given = Look(*BIRCH, after(24), test_frame=True)
+    assert left(given, Look(*BIRCH, after(27), eggs=True)) == left(given, Look(*BIRCH, after(27)))
+    assert left(given, Look(*BIRCH, after(28), eggs=True)) == [(26, "mites"), (42, "sale")]
+
+
+def frames_due(*seen: Look, on: int) -> list[str]:
+    lines = due_lines([PLAN], after(on), QUEENS, seen)
+    due = lines[1 : next((i for i, line in enumerate(lines) if i and not line.startswith(" ")), len(lines))]
+    return [line for line in due if "test frame in" in line] if lines[0].startswith("Due on") else []
+
+
+def test_a_test_frame_is_looked_at_three_to_five_days_later() -> None:
+    given = Look(*BIRCH, after(28), test_frame=True)
+    assert [on for on in range(28, 40) if frames_due(given, on=on)] == [31, 32, 33]
+    assert frames_due(given, on=31) == [
+        "  test frame in hive 0509-1 of Sat 6 June, Tue 9 June to Thu 11 June: queen cells on the test "
+        "frame? If there are: it has no queen, give one or unite it; none: she is there, look for eggs in a "
+        "week."
+    ]
+    assert frames_due(given, Look(*BIRCH, after(30)), on=31) == []  # a day early is done too
+    assert frames_due(given, Look(*BIRCH, after(29)), on=31) != []
+    assert frames_due(given, Look(*BIRCH, after(33)), on=31) != []  # not yet known
+    assert frames_due(given, Look("Heath", "0509-1", after(31)), on=31) != []
+
+
+def test_a_test_frame_in_any_hive_is_told_and_only_with_its_day() -> None:
+    other = Look("Nowhere", "H7", after(1), test_frame=True)
+    assert frames_due(other, on=4)[0].startswith("  test frame in hive H7 of Sun 10 May, Wed 13 May to")
+    assert frames_due(replace(other, test_frame=False), on=4) == []
 
 
 def test_looks_after_the_day_asked_for_are_not_known_yet() -> None:
