@@ -15,7 +15,7 @@ from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS, QUEEN
 from routeplan.planning.two_visits import at_one_visit
 from routeplan.planning.work import Work
-from routeplan.planning.yields import Option, seconds_saved
+from routeplan.planning.yields import Option
 
 CAPPED, OPEN = KINDS.index("capped"), (KINDS.index("open"), KINDS.index("eggs"))
 ANY, LEAST, EVEN = "any", "least", "even"
@@ -177,7 +177,7 @@ class _Filling:
     ) -> None:
         self.case, self.made = case, made
         self.model = cp_model.CpModel()
-        self.saved = seconds_saved(Work(case.operation))
+        self.saved = Work(case.operation).saved_s
         self.boxes = [(v, k) for v, row in enumerate(made) for k, n in enumerate(row) for _ in range(n)]
         frames = {case.demand.lines[k].frame for _, k in self.boxes}
         self.hives = [

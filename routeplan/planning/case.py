@@ -24,7 +24,7 @@ from routeplan.planning.remaining import Ground
 from routeplan.planning.travel import Travel, road_worth_s, travel_of
 from routeplan.planning.two_visits import both_yields, worth_it
 from routeplan.planning.work import Work, shut_in_limit_s
-from routeplan.planning.yields import Donors, YardYield, by_clock, donors_of, priced_yields
+from routeplan.planning.yields import Donors, YardYield, by_clock, donors_of, priced_yields, saved_s
 
 DAY_S = 24 * 3600
 Ints = NDArray[np.int64]
@@ -109,6 +109,16 @@ class Case:
         """Yards with hives that may be worked in two passes."""
         kinds = enumerate(self.donors)
         return frozenset(y for y, of_yard in kinds if any(d.in_two_passes for d in of_yard))
+
+    @cached_property
+    def rises(self) -> bool:
+        """Whether no way of working a hive counts less than nothing, so that what finding its queen saves may
+        come off the hive itself."""
+        work = Work(self.operation)
+        options = {o for of_yard in self.donors for d in of_yard for o in d.options}
+        return all(
+            o.counted_s(work) >= 0 and (not o.found or o.open_s >= saved_s(work, o.give)) for o in options
+        )
 
     @property
     def above_s(self) -> tuple[int, int]:

@@ -110,16 +110,33 @@ def _groups(kinds: Sequence[Kind], wanted: Ints, but: float) -> Groups:
 def _may_pair(kinds: Sequence[Kind], wanted: Ints, a: int, b: int, most_against: int) -> bool:
     if not (wanted[:, a].any() and wanted[:, b].any()):
         return False
-    against = 0
+    against, shares = 0, _Shares(wanted, a, b)
     for d in kinds:
-        fits = all(_fits(g, d.gives, a, b, wanted) for g in d.gives)
+        fits = all(_fits(g, d.gives, a, b, shares) for g in d.gives)
         against += not (fits and all(_fits(g, d.exact, a, b, None) for g in d.exact))
         if against > most_against:
             return False
     return True
 
 
-def _fits(one: Costed, gives: Sequence[Costed], a: int, b: int, wanted: Ints | None) -> bool:
+class _Shares:
+    """The shares in which two kinds of frame, a and b, are wanted."""
+
+    def __init__(self, wanted: Ints, a: int, b: int) -> None:
+        some = wanted[:, a] + wanted[:, b] > 0
+        self.of_a, self.of_b = wanted[some, a], wanted[some, b]
+        self.known: dict[int, tuple[int, int]] = {}
+
+    def of(self, both: int) -> tuple[int, int]:
+        """Least and most of a that may be asked of so many of both, more than none."""
+        if both not in self.known:
+            every = self.of_a + self.of_b
+            low = both + int((-self.of_b * both // every).min())
+            self.known[both] = low, -int((-self.of_a * both // every).min())
+        return self.known[both]
+
+
+def _fits(one: Costed, gives: Sequence[Costed], a: int, b: int, shares: _Shares | None) -> bool:
     """Whether a hive that gives so much of a and b together may give it in all wanted shares, None: in any,
     without taking longer.
 
@@ -129,13 +146,8 @@ def _fits(one: Costed, gives: Sequence[Costed], a: int, b: int, wanted: Ints | N
     """
     give, *cost = one
     both = give[a] + give[b]
-    low, high = 0, both
-    if wanted is not None and both:
-        some = wanted[:, a] + wanted[:, b] > 0
-        of_a, of_b = wanted[some, a], wanted[some, b]
-        low = both + int((-of_b * both // (of_a + of_b)).min())
-        high = -int((-of_a * both // (of_a + of_b)).min())
-    whole = wanted is None
+    low, high = (0, both) if shares is None or not both else shares.of(both)
+    whole = shares is None
     return all(
         _given(
             tuple(n if k == a else both - n if k == b else x for k, x in enumerate(give)), cost, gives, whole
@@ -158,8 +170,9 @@ def _in_all_shares(kind: Kind, groups: Groups, wanted: Ints) -> Kind:
     gives, exact = list(kind.gives), kind.exact
     for a, b in (g for g in groups if len(g) == 2):
         fewer: list[Costed] = []
+        shares = _Shares(wanted, a, b)
         for give, *cost in gives:
-            while not _fits((give, cost[0], cost[1]), gives, a, b, wanted):
+            while not _fits((give, cost[0], cost[1]), gives, a, b, shares):
                 less = a if give[a] else b
                 give = tuple(x - (k == less) for k, x in enumerate(give))
             fewer.append((give, cost[0], cost[1]))

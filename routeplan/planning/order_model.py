@@ -18,7 +18,7 @@ from routeplan.planning.demand import QUEEN, Demand
 from routeplan.planning.mixture import Kept
 from routeplan.planning.order import Counts, Order, Times, Visit
 from routeplan.planning.work import Work
-from routeplan.planning.yields import Option, seconds_saved
+from routeplan.planning.yields import Option
 
 Var = cp_model.IntVar
 Expr = cp_model.LinearExpr | int
@@ -78,7 +78,7 @@ class OrderModel:
         most: bool = False,
     ) -> None:
         self.case, self.order, self.m = case, order, cp_model.CpModel()
-        self.saved = seconds_saved(Work(case.operation))
+        self.saved = Work(case.operation).saved_s
         self.timed, self.rough, self.kept = timed, rough, kept or {}
         self.made: list[dict[int, Var]] = []
         self.opening: list[Expr] = []

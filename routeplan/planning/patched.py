@@ -13,7 +13,7 @@ from routeplan.planning.one_by_one import one_by_one
 from routeplan.planning.openings import Give
 from routeplan.planning.order import Counts, Order, Times
 from routeplan.planning.work import Work
-from routeplan.planning.yields import Option, seconds_saved
+from routeplan.planning.yields import Option
 
 ANEW_S, LATE_ANEW_S = 0.4, 0.1
 """Most seconds for filling the other boxes of a yard, and when the time for planning is over."""
@@ -169,7 +169,7 @@ def _seconds(work: Work, option: Option, give: Give) -> int:
 
 
 def _clock_s(work: Work, option: Option, give: Give) -> int:
-    saved = sum(s * n for s, n in zip(seconds_saved(work), give, strict=False)) if option.found else 0
+    saved = sum(s * n for s, n in zip(work.saved_s, give, strict=False)) if option.found else 0
     return option.open_s - saved
 
 

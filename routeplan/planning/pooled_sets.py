@@ -17,7 +17,7 @@ from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Visit
 from routeplan.planning.receivers import Receivers, ground_of, receivers_under
 from routeplan.planning.remaining import INF, Ground, Ints
-from routeplan.planning.unit_clock import Hours, UnitClock
+from routeplan.planning.unit_clock import HiveHours, Hours, UnitClock, service_s
 from routeplan.planning.unit_flow import Flow, UnitFlows
 from routeplan.planning.unit_prices import priced
 from routeplan.planning.unit_table import UnitGround, UnitTable, unit_table
@@ -29,6 +29,8 @@ STEPS = 5
 """Steps of prices for one set."""
 NODES = 150
 """Partial orders of a set looked at before prices are worth their time."""
+OPEN = -1
+"""In place of a check: a partial order to be opened, or to be gone on from by a visit."""
 CHECKS = ("together", "soon", "whole")
 """How closely a complete order is looked at, one after the other: by all its hives together, in full for a
 few seconds, in full."""
@@ -37,12 +39,14 @@ few seconds, in full."""
 @dataclass(frozen=True)
 class UnitsOfCase:
     """What all sets of one case share: by choice of weights, least seconds by yard for units given (`least`),
-    and what is down and held by units and splits still to come; `making_s`: least seconds of making and
-    placing."""
+    and what is down and held by units and splits still to come; by the first choice, hive work by the clock
+    (`service`) and in all (`hours`); `making_s`: least seconds of making and placing."""
 
     least: tuple[Ints, ...]
     down: tuple[np.ndarray, ...]
     holds: tuple[np.ndarray, ...]
+    service: Ints
+    hours: HiveHours
     making_s: int
 
 
@@ -56,7 +60,8 @@ def units_of_case(case: Case, choices: list[tuple[int, ...]]) -> UnitsOfCase:
         down.append(rows[0])
         holds.append(rows[1])
     making, saved = making_s(case, case.base_place_s)
-    return UnitsOfCase(tuple(least), tuple(down), tuple(holds), making - saved)
+    service, hours = service_s(case, choices[0]), HiveHours(case, choices[0])
+    return UnitsOfCase(tuple(least), tuple(down), tuple(holds), service, hours, making - saved)
 
 
 def _aboard(case: Case, units: list[int]) -> tuple[np.ndarray, np.ndarray]:
@@ -103,11 +108,12 @@ class SetSearch:
     tables: list[UnitTable]
     constant: int
     clock: UnitClock
+    hive_hours: HiveHours
     look: Look
     limit: Callable[[], int]
     nodes: int = 0
     unsure_s: int = INF
-    heap: list[tuple[int, int, int, _Part]] = field(default_factory=list)
+    heap: list[tuple[int, int, int, _Part, Visit | None]] = field(default_factory=list)
     _ties: Iterator[int] = field(default_factory=itertools.count)
 
     def __post_init__(self) -> None:
@@ -116,7 +122,7 @@ class SetSearch:
         self.far = self.case.travel.far
         root = max(t.root for t in self.tables) + self.constant
         start = _Part((), 0, self.clock.start(), tuple(f.start() for f in self.flows), root)
-        self._push(root, -1, start)
+        self._push(root, OPEN, start)
 
     def run(self, until_s: int, most_nodes: int, clock: Clock) -> int:
         """Look at orders until all left count `until_s` or more, or at so many; return a proven bound of the
@@ -124,12 +130,14 @@ class SetSearch:
         while self.heap and self.heap[0][0] < min(self.limit(), until_s) and not clock.over():
             if self.nodes >= most_nodes:
                 break
-            bound, _, check, part = heapq.heappop(self.heap)
-            if check >= 0:
-                self._check(part, check, bound)
-            else:
+            bound, _, check, part, visit = heapq.heappop(self.heap)
+            if visit is not None:
+                self._step(part, visit, bound)
+            elif check == OPEN:
                 self.nodes += 1
                 self._open(part)
+            else:
+                self._check(part, check, bound)
         return self.bound_s
 
     @property
@@ -142,10 +150,12 @@ class SetSearch:
         """Whether nothing under the limit is left to look at."""
         return not self.heap or self.heap[0][0] >= self.limit()
 
-    def _push(self, bound: int, check: int, part: _Part) -> None:
-        heapq.heappush(self.heap, (bound, next(self._ties), check, part))
+    def _push(self, bound: int, check: int, part: _Part, visit: Visit | None = None) -> None:
+        heapq.heappush(self.heap, (bound, next(self._ties), check, part, visit))
 
     def _check(self, part: _Part, check: int, bound: int) -> None:
+        if not check and not self.hive_hours.in_time_whole(part.order):
+            return
         home = int(self.ground.drive[part.order[-1].yard + 1, 0])
         closer, over = self.look(part.order, part.spent_s + home, self.constant, CHECKS[check])
         if over:
@@ -154,8 +164,9 @@ class SetSearch:
             self._push(max(bound, closer), check + 1, part)
 
     def _open(self, part: _Part) -> None:
-        """Push the order as it stands, and with each visit more that may lead to a plan under the limit."""
-        if part.order:
+        """Push the order as it stands, if it ends with placing only (frames taken at the last visit are in no
+        box placed), and each visit more that may lead to a plan under the limit."""
+        if part.order and not part.order[-1].opens:
             home = int(self.ground.drive[part.order[-1].yard + 1, 0])
             whole = max(f.whole(flow) for f, flow in zip(self.flows, part.flows, strict=True))
             whole = max(part.bound_s, part.spent_s + whole + home + self.constant)
@@ -163,23 +174,28 @@ class SetSearch:
                 self._push(whole, 0, part)
         last = part.order[-1].yard + 1 if part.order else 0
         for bound, visit in self._children(part, last):
-            may_place = any(v.opens and self.far[v.yard, visit.yard] for v in part.order)
-            hours = self.clock.extend(part.hours, part.order, visit, may_place)
-            if hours is None:
-                continue
-            leg = int(self.ground.drive[last, visit.yard + 1])
-            set_up = self.ground.opening if visit.opens else self.ground.placing
-            order = (*part.order, visit)
-            flows = [
-                f.within(f.extend(flow, visit, may_place), order)
-                for f, flow in zip(self.flows, part.flows, strict=True)
-            ]
-            flows[0][:, hours >= INF] = INF
-            spent_s = part.spent_s + leg + set_up
-            come = max(f.to_come(g, visit.yard + 1) for f, g in zip(self.flows, flows, strict=True))
-            bound = max(bound, spent_s + come + self.constant)
-            if bound < self.limit():
-                self._push(bound, -1, _Part(order, spent_s, hours, tuple(flows), bound))
+            self._push(bound, OPEN, part, visit)
+
+    def _step(self, part: _Part, visit: Visit, bound: int) -> None:
+        """Push an order with one more visit, once it is its turn by the bound it has without a look at it."""
+        last, order = part.order[-1].yard + 1 if part.order else 0, (*part.order, visit)
+        if visit.opens and not self.hive_hours.in_time(order):
+            return
+        may_place = any(v.opens and self.far[v.yard, visit.yard] for v in part.order)
+        hours = self.clock.extend(part.hours, part.order, visit, may_place)
+        if hours is None:
+            return
+        flows = [
+            f.within(f.extend(flow, visit, may_place), order)
+            for f, flow in zip(self.flows, part.flows, strict=True)
+        ]
+        flows[0][:, hours >= INF] = INF
+        set_up = self.ground.opening if visit.opens else self.ground.placing
+        spent_s = part.spent_s + int(self.ground.drive[last, visit.yard + 1]) + set_up
+        come = max(f.to_come(g, visit.yard + 1) for f, g in zip(self.flows, flows, strict=True))
+        bound = max(bound, spent_s + come + self.constant)
+        if bound < self.limit():
+            self._push(bound, OPEN, _Part(order, spent_s, hours, tuple(flows), bound))
 
     def _children(self, part: _Part, last: int) -> Iterator[tuple[int, Visit]]:
         """Yield (bound, visit) for the visits that may lead to a plan under the limit."""
@@ -297,5 +313,6 @@ class PooledSets:
         return bound_s, one.search.exhausted
 
     def _begin(self, one: _Open, constant: int) -> SetSearch:
-        clock = UnitClock(self.case, self.choices[0], one.tables[0].ground)
-        return SetSearch(self.case, one.tables, constant, clock, self.look, self.limit)
+        shared = self.shared
+        clock = UnitClock(self.case, self.choices[0], one.tables[0].ground, shared.service)
+        return SetSearch(self.case, one.tables, constant, clock, shared.hours, self.look, self.limit)

@@ -1,7 +1,10 @@
 """The same order with every box and hive by name: donors of a box limited, over both its yards.
 
-A box is given the routes it may go: one, where only filling is asked for, or all of its line's.
+A box is given the routes it may go: one, where only filling is asked for, or all of its line's. Where it is
+told how many hives of each kind are opened in what way, only so many stand in the model.
 """
+
+from dataclasses import replace
 
 from routeplan.operation.world import Hive
 from routeplan.planning.case import Case
@@ -13,9 +16,13 @@ from routeplan.planning.route import PooledBox, Route
 from routeplan.planning.two_yards import Taken, TwoYardsModel
 from routeplan.planning.yields import Donors
 
+Opened = dict[tuple[int, int, int], int]
+"""Hives opened by (visit, kind of donors, option)."""
+
 
 class TwoYardBoxes(TwoYardsModel):
-    """One order's model box by box; `fixed` (route, boxes) leaves only the filling open."""
+    """One order's model box by box; `fixed` (route, boxes) leaves only the filling open, `only` by
+    these hives."""
 
     def __init__(
         self,
@@ -24,8 +31,9 @@ class TwoYardBoxes(TwoYardsModel):
         below_s: int,
         ways: Ways,
         fixed: list[tuple[Route, int]] | None = None,
+        only: Opened | None = None,
     ) -> None:
-        self.fixed = fixed
+        self.fixed, self.only = fixed, only
         super().__init__(case, order, below_s, True, ways)
 
     def _shared_out(self) -> Taken:
@@ -63,22 +71,45 @@ class TwoYardBoxes(TwoYardsModel):
         """Each hive is opened at one visit at most, for one option."""
         self.named: list[tuple[int, Hive, Donors]] = []
         self.chosen: list[list[Var]] = []
-        uses: dict[tuple[int, int, int], list[Var]] = {}
+        uses: dict[tuple[int, int, int], list[Var]] = {
+            (i, d, g): [] for i, row in enumerate(self.used) for d, g in row
+        }
         for i, visit in enumerate(self.order):
             for d, donor in enumerate(self.case.donors[visit.yard]) if self.used[i] else ():
-                for hive in donor.hives:
-                    flags = [self.m.new_bool_var("") for _ in donor.options]
-                    self.named.append((i, hive, donor))
+                options = [g for g in range(len(donor.options)) if self._most_opened(i, d, g)]
+                of_kind = replace(donor, options=tuple(donor.options[g] for g in options))
+                for hive in self._hives(i, d):
+                    flags = [self.m.new_bool_var("") for _ in options]
+                    self.named.append((i, hive, of_kind))
                     self.chosen.append(flags)
-                    for g, flag in enumerate(flags):
-                        uses.setdefault((i, d, g), []).append(flag)
+                    for g, flag in zip(options, flags, strict=True):
+                        uses[i, d, g].append(flag)
         for (i, d, g), flags in uses.items():
             self.m.add(self.used[i][d, g] == sum(flags))
+            if self.only is not None:
+                self.m.add(self.used[i][d, g] == self._most_opened(i, d, g))
         by_hive: dict[tuple[str, str], list[Var]] = {}
         for (_, hive, _), flags in zip(self.named, self.chosen, strict=True):
             by_hive.setdefault(hive.key, []).extend(flags)
         for flags in by_hive.values():
             self.m.add(sum(flags) <= 1)
+
+    def _most_opened(self, i: int, d: int, g: int) -> int:
+        """Most hives of a kind of donors opened at visit i in one way."""
+        every = len(self.case.donors[self.order[i].yard][d].hives)
+        return every if self.only is None else self.only.get((i, d, g), 0)
+
+    def _hives(self, i: int, d: int) -> tuple[Hive, ...]:
+        """Hives of a kind of donors that may be opened at visit i: so many as are told."""
+        yard = self.order[i].yard
+        donor = self.case.donors[yard][d]
+        if self.only is None:
+            return donor.hives
+        first, here = (
+            sum(self._most_opened(v, d, g) for v in visits for g in range(len(donor.options)))
+            for visits in ([v for v in range(i) if self.order[v].yard == yard], [i])
+        )
+        return donor.hives[first : first + here]
 
     def _fill(self, b: int, taken: Taken) -> None:
         """Box b gets its kit on the route it goes, from few donors, in its format."""
@@ -138,8 +169,9 @@ class TwoYardBoxes(TwoYardsModel):
     def _donors(self, b: int, i: int) -> list[Var]:
         """Which hives of visit i give to box b; a donor is opened there."""
         flags = []
+        kinds = range(self.case.demand.width)
         for h, (at, _, _) in enumerate(self.named):
-            mine = [x for (box, hive, _, visit), x in self.x.items() if (box, hive, visit) == (b, h, i)]
+            mine = [self.x[b, h, kind, i] for kind in kinds if (b, h, kind, i) in self.x]
             if at == i and mine:
                 flag = self.m.new_bool_var("")
                 self.m.add(flag <= sum(self.chosen[h]))
@@ -150,13 +182,13 @@ class TwoYardBoxes(TwoYardsModel):
 
     def _within_gives(self) -> None:
         """A hive gives what its option holds, something at least; parts and queens all of it."""
-        by_hive: dict[tuple[int, int], list[Var]] = {}
+        self.out: dict[tuple[int, int], list[Var]] = {}
         for (_, h, kind, _), x in self.x.items():
-            by_hive.setdefault((h, kind), []).append(x)
+            self.out.setdefault((h, kind), []).append(x)
         kinds = range(self.case.demand.width)
         for h, (_, _, donor) in enumerate(self.named):
             options = list(zip(donor.options, self.chosen[h], strict=True))
-            every = [sum(by_hive.get((h, kind), [])) for kind in kinds]
+            every = [sum(self.out.get((h, kind), [])) for kind in kinds]
             self.m.add(sum(every) >= sum(self.chosen[h]))
             for kind, given in enumerate(every):
                 may = sum(o.give[kind] * c for o, c in options)
@@ -171,7 +203,7 @@ class TwoYardBoxes(TwoYardsModel):
             of_hives: list[Expr] = []
             for h, (at, _, donor) in enumerate(self.named):
                 found = [(o, c) for o, c in zip(donor.options, self.chosen[h], strict=True) if o.found]
-                mine = [x for (_, hive, k, _), x in self.x.items() if (hive, k) == (h, kind)]
+                mine = self.out.get((h, kind), [])
                 if at == i and donor.frame == frame and found and mine:
                     one = self.m.new_int_var(0, max(o.give[kind] for o, _ in found), "")
                     self.m.add(one <= sum(o.give[kind] * c for o, c in found))
@@ -186,7 +218,7 @@ class TwoYardBoxes(TwoYardsModel):
         strength: Expr = 0
         for h, (_, hive, _) in enumerate(self.named):
             count = self.case.surplus[hive.key].count
-            out = [sum(x for (_, at, k, _), x in self.x.items() if (at, k) == (h, kind)) for kind in range(5)]
+            out = [sum(self.out.get((h, kind), [])) for kind in range(5)]
             brood_out, food, shake = out[0] + out[1] + out[2], out[3], out[4]
             spare_brood = round(10 * ((count.brood or 0.0) - keep.brood))
             spare_bees = round(10 * ((count.bees or 0.0) - keep.bees))

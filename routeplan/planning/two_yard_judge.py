@@ -121,13 +121,19 @@ class TwoYardJudge:
         return Word(self._round(order, model), at_least, status == cp_model.OPTIMAL)
 
     def _filled(self, order: Order, model: TwoYardsModel, below_s: int) -> Round | None:
-        """Fill the boxes of an answer by name within what it counts, leaving home as early as that allows."""
+        """Fill the boxes of an answer by name within what it counts, leaving home as early as that allows:
+        from as many hives of each kind as it opens, else from any."""
         counted_s = self._counted_s(order, model)
-        boxes = TwoYardBoxes(self.case, order, min(below_s, counted_s + 1), self.ways, model.boxes_by_route())
-        boxes.m.clear_objective()  # type: ignore[no-untyped-call]
-        boxes.m.minimize(boxes.leave)
-        status, _ = boxes.solve(self.clock.share(MOST_S), FILL_WORK)
-        return self._round(order, boxes) if status in SOLVED else None
+        for only in (model.hives_opened(), None):
+            boxes = TwoYardBoxes(
+                self.case, order, min(below_s, counted_s + 1), self.ways, model.boxes_by_route(), only
+            )
+            boxes.m.clear_objective()  # type: ignore[no-untyped-call]
+            boxes.m.minimize(boxes.leave)
+            status, _ = boxes.solve(self.clock.share(MOST_S), FILL_WORK)
+            if status in SOLVED:
+                return self._round(order, boxes)
+        return None
 
     def evened(self, found: Round) -> Round:
         """Return the same round, its boxes filled so that hives are left as even as found."""

@@ -209,6 +209,11 @@ class TwoYardsModel(OrderModel):
         found = ((r, self._at(n)) for r, n in zip(self.routes, self.count, strict=True))
         return [(r, n) for r, n in found if n]
 
+    def hives_opened(self) -> dict[tuple[int, int, int], int]:
+        """Return how many hives the answer found opens, by (visit, kind of donors, option)."""
+        found = {(i, d, g): self._at(u) for i, row in enumerate(self.used) for (d, g), u in row.items()}
+        return {key: n for key, n in found.items() if n}
+
     def counts(self) -> Counts:
         """Return the counts found; boxes of two yards are made where they are completed."""
         lines = range(len(self.case.demand.lines))

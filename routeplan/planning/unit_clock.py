@@ -13,11 +13,71 @@ from routeplan.planning.order import Order, Visit
 from routeplan.planning.parts import begin_s
 from routeplan.planning.remaining import INF
 from routeplan.planning.unit_table import UnitGround
-from routeplan.planning.units import units_of_splits, worked
+from routeplan.planning.units import (
+    Together,
+    givers,
+    making_s,
+    nothing_yet,
+    units_of_splits,
+    with_given,
+    worked,
+)
 from routeplan.planning.work import Work
 
 Hours = Ints
 """Earliest time of day by (units still to be given, splits still to be placed), INF: not in time."""
+
+
+class HiveHours:
+    """What all hive work takes of the hours for opening hives, whatever is done where.
+
+    From the first hive opened to the last frame taken there is time for all hives, for filling and closing
+    all boxes, and for road and set-up between; waits come on top.
+    """
+
+    def __init__(self, case: Case, weights: tuple[int, ...]) -> None:
+        self.case = case
+        timed = case.by_the_clock()
+        self.together = Together(timed)
+        making, saved = making_s(timed, np.zeros_like(case.base_place_s))
+        self.boxes_s = making - saved
+        units = units_of_splits(case, weights)
+        least = nothing_yet(sum(units))
+        for row in givers(timed, weights, units, True):
+            least = with_given(least, row)
+        self.least_s = self.boxes_s + int(least[-1])
+        self.place_s = least_place_s(case)
+
+    def in_time(self, order: Order) -> bool:
+        """Whether an order, or one that goes on from it, may be through with its hives in time."""
+        return self._over(order) + self.least_s <= self.case.hives_until
+
+    def in_time_whole(self, order: Order) -> bool:
+        """Whether an order as it stands may be: by what its own yards give together, and with all boxes
+        placed by the last of its hives that have no room after it."""
+        last = max((i for i, v in enumerate(order) if v.opens), default=-1)
+        later = {v.yard for v in order[last + 1 :]}
+        left = max(0, self.case.size - sum(int(self.case.room[y]) for y in later))
+        place_s = min((int(self.place_s[v.yard]) for v in order[: last + 1]), default=0)
+        opening_s = self.together.least_s(order)
+        work_s = self.least_s if opening_s is None else self.boxes_s + opening_s
+        return self._over(order) + left * place_s + work_s <= self.case.hives_until
+
+    def _over(self, order: Order) -> int:
+        """The earliest the last hives of an order can be reached if work at hives took no time."""
+        case, earliest, over, at = self.case, self.case.start, self.case.start, 0
+        first = True
+        for visit in order:
+            set_up, leaving = case.opening if visit.opens else case.placing
+            earliest += case.drive(at, visit.yard + 1)
+            if first:
+                earliest = max(earliest, int(case.opens[visit.yard]))
+            earliest += set_up
+            if visit.opens:
+                earliest = over = max(earliest, case.hives_from) if first else earliest
+                first = False
+            earliest, at = earliest + leaving, visit.yard + 1
+        return over
 
 
 class UnitClock:
@@ -28,11 +88,12 @@ class UnitClock:
     many units more are given.
     """
 
-    def __init__(self, case: Case, weights: tuple[int, ...], ground: UnitGround) -> None:
+    def __init__(
+        self, case: Case, weights: tuple[int, ...], ground: UnitGround, service: Ints | None = None
+    ) -> None:
         self.case, self.ground = case, ground
-        self.service = service_s(case, weights)
-        lines = [k for k, line in enumerate(case.demand.lines) if case.demand.cap(line.batch)]
-        self.place_s = case.place_s[:, lines].min(axis=1, initial=DAY_S)
+        self.service = service_s(case, weights) if service is None else service
+        self.place_s = least_place_s(case)
         self.drive = case.travel.drive_s
         self.never = ~(ground.down & ground.holds)
         self.most = ground.most
@@ -79,6 +140,12 @@ class UnitClock:
         )
         over[late | self.never] = INF
         return over if (over < INF).any() else None
+
+
+def least_place_s(case: Case) -> Ints:
+    """Least seconds to place one of the splits wanted, (yards,)."""
+    lines = [k for k, line in enumerate(case.demand.lines) if case.demand.cap(line.batch)]
+    return np.asarray(case.place_s[:, lines].min(axis=1, initial=DAY_S))
 
 
 def service_s(case: Case, weights: tuple[int, ...]) -> Ints:

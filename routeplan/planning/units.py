@@ -98,19 +98,11 @@ def clock_costs(case: Case) -> Costs:
     return Costs(ground.drive, receive, making - saved, saved, ground.opening, ground.placing, True)
 
 
-def rises(case: Case) -> bool:
-    """Whether no way of working a hive counts less than nothing, so that what finding its queen saves may
-    come off the hive itself."""
-    work = Work(case.operation)
-    options = [o for of_yard in case.donors for d in of_yard for o in d.options]
-    return all(o.counted_s(work) >= 0 and o.open_s >= o.found * saved_s(work, o.give) for o in options)
-
-
 def making_s(case: Case, place_s: Ints) -> tuple[int, int]:
     """Least seconds of filling, making and placing all splits wherever that is done, and the most that frames
     handled quicker may save, where that does not come off the hives themselves."""
     work, demand = Work(case.operation), case.demand
-    found = not rises(case) and any(o.found for of_yard in case.donors for d in of_yard for o in d.options)
+    found = not case.rises and any(o.found for of_yard in case.donors for d in of_yard for o in d.options)
     least: dict[int, list[tuple[int, int]]] = {}
     saved: dict[int, list[tuple[int, int]]] = {}
     for b, batch in enumerate(demand.batches):
@@ -176,7 +168,7 @@ def givers(case: Case, weights: tuple[int, ...], units: list[int], by_clock: boo
     What carrying boxes takes at a yard beyond the least of any is in it by the unit: each side of a box
     carries it.
     """
-    work, quick = Work(case.operation), rises(case)
+    work, quick = Work(case.operation), case.rises
 
     def seconds(option: Option) -> int:
         spent = option.open_s if by_clock else option.open_s - option.off_s + option.against_s

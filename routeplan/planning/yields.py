@@ -7,7 +7,7 @@ and with a price on each line the table the search uses: least[q] = least second
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import product
 
 import numpy as np
@@ -28,6 +28,8 @@ MAX_MIXES = 40_000
 HURRY = 0.6
 """Share of the time for planning that must be left for exact tables; less, and coarse ones have to do."""
 HURRIED_STATES = 5_000
+KEPT = 400
+"""Yields remembered: a day that is changed in one thing and planned again has most of them in common."""
 
 
 @dataclass(frozen=True, order=True)
@@ -170,16 +172,9 @@ def by_clock(donors: Donors) -> Donors:
     return replace(donors, options=options)
 
 
-def seconds_saved(work: Work) -> tuple[int, ...]:
-    """Seconds saved on one frame or shake of each pooled kind when the queen is found first."""
-    found = work.usually_found
-    frame = work.frame_s(found) - work.frame_s(True)
-    return (frame, frame, frame, frame, work.shake_s(found) - work.shake_s(True))
-
-
 def saved_s(work: Work, give: Give) -> int:
     """Seconds saved on a give when the queen is found."""
-    return sum(s * n for s, n in zip(seconds_saved(work), give, strict=False))
+    return sum(s * n for s, n in zip(work.saved_s, give, strict=False))
 
 
 def donors_of(
@@ -350,7 +345,6 @@ def yields_of(
     of the clock's time is gone, the rest are coarse lower limits (not exact).
     """
     work = Work(operation)
-    needs = demand.needs()
     result = []
     for i, yard in enumerate(operation.yards):
         of_yard = []
@@ -364,19 +358,19 @@ def yields_of(
                 fixed = work.make_s(yard) + fill_s[list(here)] + base_place[list(here)]
                 kinds = [d for d in donors[yard.id] if d.frame == frame]
                 batches = [demand.lines[k].batch for k in here]
-                caps = [(b, demand.cap(b)) for b in batches]
                 hurried = clock is not None and clock.left() < HURRY * clock.seconds
                 states = HURRIED_STATES if hurried else MAX_STATES
                 of_yard.append(
                     _yield(
                         here,
                         _alike(demand, here),
-                        [_kind(d, work) for d in kinds],
-                        needs[list(here)],
-                        fixed,
-                        caps,
+                        tuple(_kind(d, work) for d in kinds),
+                        tuple(demand.need(k) for k in here),
+                        tuple(fixed.tolist()),
+                        tuple((b, demand.cap(b)) for b in batches),
                         demand.size,
                         states,
+                        MAX_MIXES,
                     )
                 )
         result.append(tuple(y for y in of_yard if len(y.mixes) > 1))
@@ -420,19 +414,23 @@ def _kind(donors: Donors, work: Work) -> Kind:
     return Kind(len(donors.hives), gives, negative, plain)
 
 
+@lru_cache(maxsize=KEPT)
 def _yield(
     lines: tuple[int, ...],
     alike: tuple[int, ...],
-    kinds: list[Kind],
-    needs: Ints,
-    fixed: Ints,
-    caps: list[tuple[int, int]],
+    kinds: tuple[Kind, ...],
+    of_lines: tuple[Give, ...],
+    fixed_s: tuple[int, ...],
+    caps: tuple[tuple[int, int], ...],
     size: int,
     states: int,
+    most_mixes: int,
 ) -> YardYield:
-    """`caps`: for each line its batch, and most splits of that."""
+    """`of_lines`, `fixed_s`: what a split of each line needs and counts besides; `caps`: for each line its
+    batch, and most splits of that."""
+    needs, fixed = np.array(of_lines, dtype=np.int64), np.array(fixed_s, dtype=np.int64)
     most = _most_kits(kinds, needs, size)
-    mixes = _mixes(caps, most)
+    mixes = _mixes(caps, most, most_mixes)
     exact, merged = True, mixes is None
     if mixes is None:  # too many mixes: count kits of the smallest need, a lower limit
         mixes = np.zeros((most + 1, len(lines)), dtype=np.int64)
@@ -455,7 +453,7 @@ def _yield(
     )
 
 
-def _most_kits(kinds: list[Kind], needs: Ints, size: int) -> int:
+def _most_kits(kinds: Sequence[Kind], needs: Ints, size: int) -> int:
     """Upper limit on splits: for every set of kinds, what all hives give over the least a kit needs."""
     gives = np.array([g for d in kinds for g, _, _ in d.all_gives], dtype=np.int64)
     first = np.cumsum([0] + [len(d.all_gives) for d in kinds[:-1]])
@@ -466,7 +464,7 @@ def _most_kits(kinds: list[Kind], needs: Ints, size: int) -> int:
     return int(min(size, (total[per_kit > 0] // per_kit[per_kit > 0]).min(initial=size)))
 
 
-def _mixes(caps: list[tuple[int, int]], most: int) -> Ints | None:
+def _mixes(caps: Sequence[tuple[int, int]], most: int, most_mixes: int) -> Ints | None:
     """All counts of lines within what each batch asks for and the total, None when there are too many."""
     mixes = np.zeros((1, 0), dtype=np.int64)
     for n, (batch, asked) in enumerate(caps):
@@ -475,7 +473,7 @@ def _mixes(caps: list[tuple[int, int]], most: int) -> Ints | None:
         mixes = np.hstack([np.repeat(mixes, cap + 1, axis=0), column])
         alike = [k for k, (other, _) in enumerate(caps[: n + 1]) if other == batch]
         mixes = mixes[(mixes.sum(axis=1) <= most) & (mixes[:, alike].sum(axis=1) <= cap)]
-        if len(mixes) > MAX_MIXES:
+        if len(mixes) > most_mixes:
             return None
     return mixes
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from routeplan.planning.case import Case, case_of
+from routeplan.planning.case import Case, case_of, with_hours
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Visit
 from routeplan.planning.pooled_plans import PooledPlans, near_orders, over_at
@@ -13,11 +13,11 @@ from routeplan.planning.pooled_sets import PooledSets
 from routeplan.planning.receivers import dear, receivers_under
 from routeplan.planning.remaining import INF
 from routeplan.planning.solve import plan_day
-from routeplan.planning.unit_clock import UnitClock, service_s
+from routeplan.planning.unit_clock import HiveHours, UnitClock, service_s
 from routeplan.planning.unit_flow import UnitFlows
 from routeplan.planning.unit_prices import priced
 from routeplan.planning.unit_table import unit_table
-from routeplan.planning.units import WEIGHTS, givers, rises, units_of_splits
+from routeplan.planning.units import WEIGHTS, givers, units_of_splits
 from tests.cases.test_two_yards import day
 from tests.oracle import exact, exact_pooled
 from tests.planning.make import ONE
@@ -85,10 +85,13 @@ def test_the_best_plan_is_in_time_and_bounded_along_its_way(seed: int) -> None:
         by_sets = PooledSets(case, case.ground(), [weights], lambda *_: (0, True), lambda: 0, lambda _: None)
         ground, constant = by_sets.unit_ground(0, of.yards)
         clock, flows, road = UnitClock(case, weights, ground), UnitFlows(unit_table(ground)), 0
+        hive_hours = HiveHours(case, weights)
+        assert hive_hours.in_time_whole(order)
         hours, flow, at = clock.start(), flows.start(), 0
         for i, visit in enumerate(order):
             after = clock.extend(hours, order[:i], visit, True)
             assert after is not None
+            assert hive_hours.in_time(order[: i + 1])
             assert int(after.min()) <= plan.stops[i].depart
             road += int(ground.drive[at, visit.yard + 1])
             road += ground.opening if visit.opens else ground.placing
@@ -110,8 +113,26 @@ def test_service_is_no_more_than_the_work_of_the_best_plan() -> None:
     assert least[1, 1] == INF
 
 
+def test_hours_for_hives_hold_all_hive_work_of_an_order() -> None:
+    """Hives of two yards: until the work of the one plan is over, and not a minute less than road and least
+    work take."""
+    case, stops = case_of(day()), plan_day(day(), 20.0).stops
+    index = {y.id: i for i, y in enumerate(case.operation.yards)}
+    order = tuple(Visit(index[s.yard], bool(s.opens)) for s in stops)
+    weights = (1, 1, 1, 1, 0, 0)
+    over = max(s.depart for s in stops if s.opens) - case.opening[1]
+    assert HiveHours(with_hours(case, hives_until=over), weights).in_time_whole(order)
+    hours = HiveHours(case, weights)
+    work_s = sum(s.hive_s + s.make_s for s in stops)
+    assert hours.least_s <= hours.boxes_s + (hours.together.least_s(order) or 0) <= work_s
+    early = with_hours(case, hives_until=over - work_s - 60)
+    assert not HiveHours(early, weights).in_time_whole(order)
+    assert not HiveHours(early, weights).in_time(order)
+    assert HiveHours(early, weights).in_time(order[:1])
+
+
 def test_seeds_know_hives_that_take_less_than_nothing_and_days_without() -> None:
-    assert {rises(of_seed(seed)[0]) for seed in SEEDS} == {True, False}
+    assert {of_seed(seed)[0].rises for seed in SEEDS} == {True, False}
 
 
 def test_sets_prove_the_split_of_two_yards() -> None:

@@ -4,6 +4,7 @@ from dataclasses import replace
 from itertools import product
 
 import pytest
+from ortools.sat.python import cp_model
 
 from routeplan.operation.settings import Limits, ShutIn
 from routeplan.operation.world import Operation, Order
@@ -13,6 +14,8 @@ from routeplan.planning.order import Visit
 from routeplan.planning.parts import Ways, bare_brood_s, has_brood
 from routeplan.planning.route import BEGUN, MADE, Route, Way
 from routeplan.planning.solve import plan_day
+from routeplan.planning.two_yard_boxes import TwoYardBoxes
+from routeplan.planning.two_yards import TwoYardsModel
 from routeplan.planning.units import WEIGHTS, Choice, Together, counted_costs, tables
 from tests.cases.test_two_yards import day
 from tests.oracle.test_against_planner import placed
@@ -115,6 +118,27 @@ def _hives_together(case: Case) -> int:
     """Least opening where all hives give together, less what is due or saved: below all work on hives."""
     order = tuple(Visit(y, True) for y in range(len(case.room)))
     return Together(case).least_s(order) or 0
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_hives_opened_fill_the_boxes_they_were_counted_for(seed: int) -> None:
+    """Of each kind so many hives as are opened: at most those of the yard, each at one visit."""
+    operation = pooled_operation(seed, tiny=True)
+    plan = plan_day(operation, 60.0)
+    case = case_of(operation)
+    case = replace(case, demand=case.demand.with_totals(dict(placed(operation, plan))))
+    index = {y.id: i for i, y in enumerate(operation.yards)}
+    order = tuple(Visit(index[s.yard], bool(s.opens)) for s in plan.stops)
+    known = Ways(case)
+    counted = TwoYardsModel(case, order, plan.totals.counted_s + 1, True, known)
+    assert counted.solve(20.0)[0] == cp_model.OPTIMAL
+    only = counted.hives_opened()
+    boxes = TwoYardBoxes(case, order, 10**7, known, counted.boxes_by_route(), only)
+    named = [(i, hive.key) for i, hive, _ in boxes.named]
+    assert len(named) == len({key for _, key in named}) == sum(only.values())
+    assert boxes.solve(20.0)[0] == cp_model.OPTIMAL
+    assert boxes.hives_opened() == only
+    assert {hive.key for box in boxes.boxes() for _, hive, _, _ in box.takes} == {k for _, k in named}
 
 
 def test_donors_are_counted_over_both_yards() -> None:
