@@ -126,6 +126,17 @@ def after_costs(operation: Operation, travel: Travel, surplus: dict[tuple[str, s
     )
 
 
+def least_to_hold(cost_s: Ints, room: Ints, splits: int) -> int:
+    """Least cost of yards that have room for so many splits together, each at its cost; NEVER_S: they have
+    not."""
+    least = np.where(np.arange(splits + 1) == 0, 0, NEVER_S)
+    for cost, most in zip(cost_s.tolist(), room.tolist(), strict=True):
+        if most:
+            with_it = least[np.maximum(0, np.arange(splits + 1) - most)] + cost
+            least = np.minimum(least, with_it)
+    return int(min(least[-1], NEVER_S))
+
+
 def subsets(ways: Collection[str]) -> list[tuple[str, ...]]:
     """All sets of these ways, the place of each telling by its bits which are in it."""
     return [tuple(w for i, w in enumerate(ways) if n >> i & 1) for n in range(1 << len(ways))]

@@ -203,7 +203,7 @@ class Case:
             room=np.minimum(self.room, self.total),
             carry=carry,
             receive=self._receive(),
-            cell=self.after.cell_s if self._needs_cells() else np.zeros_like(self.room),
+            cell=self.after.cell_s if self.cells else np.zeros_like(self.room),
             far=self.reach,
             due_from=self._due("from_yard"),
             due_to=self._due("to_yard"),
@@ -273,13 +273,18 @@ class Case:
         """Seconds charged too much by _receive in every plan."""
         return self.after.over_s * self.after.most_yards if self._charges_over else 0
 
-    def _needs_cells(self) -> bool:
-        """Whether every plan places a split with a ripe cell."""
-        asked, totals = self.demand.asked, dict(self.demand.totals)
-        return any(
-            b.queen == "ripe cell" and totals.get(b.priority) == asked[b.priority]
-            for b in self.demand.batches
-        )
+    @property
+    def cells(self) -> int:
+        """Splits with a ripe cell that every plan places, as many as others cannot be in place of."""
+        found = 0
+        for priority, total in self.demand.totals:
+            others = (
+                b.count
+                for b in self.demand.batches
+                if (b.priority, b.queen != "ripe cell") == (priority, True)
+            )
+            found += max(0, total - sum(others))
+        return found
 
     def _due(self, which: str) -> Ints:
         """Splits that must be made or placed at each yard: batches fixed there of which all are wanted."""

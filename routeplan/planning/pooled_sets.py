@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from routeplan.planning.after import least_to_hold
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Visit
@@ -277,7 +278,7 @@ class PooledSets:
     def unit_ground(self, choice: int, yards: tuple[int, ...] | None) -> tuple[UnitGround, int]:
         """The ground of a set under one choice of weights, and what its plans count besides."""
         ground, shared = ground_of(self.case, self.ground, yards), self.shared
-        cell = int(ground.cell[ground.room > 0].min(initial=INF)) if ground.cells else 0
+        cells_s = least_to_hold(ground.cell, ground.room, self.case.cells)
         of = UnitGround(
             ground.drive,
             shared.least[choice],
@@ -289,7 +290,7 @@ class PooledSets:
             shared.down[choice],
             shared.holds[choice],
         )
-        return of, shared.making_s + cell
+        return of, shared.making_s + cells_s
 
     def _further(self, one: _Open, clock: Clock, until_s: int) -> tuple[int, bool]:
         """Look one step further into a set; return its bound and whether nothing more is to be found out."""

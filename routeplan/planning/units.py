@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from routeplan.planning.after import least_to_hold
 from routeplan.planning.case import DAY_S, Case
 from routeplan.planning.demand import KINDS, QUEEN
 from routeplan.planning.limits import Clock
@@ -85,7 +86,7 @@ def counted_costs(case: Case) -> Costs:
     receive = ground.receive + ground.carry[:, None] * splits[None, :]
     making, saved = making_s(case, case.base_place_s)
     constant = making - saved - case.receive_back_s
-    constant += int(ground.cell[ground.room > 0].min(initial=INF)) if ground.cells else 0
+    constant += least_to_hold(ground.cell, ground.room, case.cells)
     return Costs(ground.drive, receive, min(INF, constant), saved, ground.opening, ground.placing, False)
 
 

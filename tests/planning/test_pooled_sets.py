@@ -1,10 +1,14 @@
 """Sets of receiving yards where boxes may be of two yards: no bound is above the exact best."""
 
 from dataclasses import replace
+from itertools import combinations
+from random import Random
 
 import numpy as np
 import pytest
 
+from routeplan.operation.world import Order
+from routeplan.planning.after import NEVER_S, least_to_hold
 from routeplan.planning.case import Case, case_of, with_hours
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Visit
@@ -133,6 +137,28 @@ def test_hours_for_hives_hold_all_hive_work_of_an_order() -> None:
 
 def test_seeds_know_hives_that_take_less_than_nothing_and_days_without() -> None:
     assert {of_seed(seed)[0].rises for seed in SEEDS} == {True, False}
+
+
+def test_yards_that_hold_the_ripe_cells_cost_least_of_all_that_do() -> None:
+    rng, tight = Random("cells"), 0
+    for _ in range(200):
+        cost, room = (np.array([rng.randint(0, most) for _ in range(5)]) for most in (90, 4))
+        splits = rng.randint(0, 12)
+        every = [z for n in range(6) for z in combinations(range(5), n)]
+        least = min(
+            (int(cost[list(z)].sum()) for z in every if room[list(z)].sum() >= splits), default=NEVER_S
+        )
+        assert least_to_hold(cost, room, splits) == least
+        tight += splits > room.max()
+    assert tight > 50
+
+
+def test_cells_are_placed_where_others_are_too_few() -> None:
+    """Three with a ripe cell and two others: four placed hold two cells at least, three one, two none."""
+    orders = (Order("A", 3, ONE.name, "ripe cell"), Order("B", 2, ONE.name, "mated"))
+    case = case_of(replace(day(), orders=orders))
+    cells = [replace(case, demand=case.demand.with_totals({1: n})).cells for n in (5, 4, 3, 2)]
+    assert cells == [3, 2, 1, 0]
 
 
 def test_sets_prove_the_split_of_two_yards() -> None:
