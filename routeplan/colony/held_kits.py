@@ -48,7 +48,7 @@ def held_kits(
 def _held_kits(
     kit: Kit, way: str, frame: str, settings: Settings, food: bool, ready_days: int | None
 ) -> tuple[Kit, ...]:
-    kits = sorted(kits_in_range(kit), key=lambda k: _work(k, settings))
+    kits = sorted(kits_in_range(kit), key=lambda k: (kit_work(k, settings), k.frames, k.capped, k.shakes))
     low, _ = split_troughs(kits, way, frame, settings, food)
     good = [k for k, bees in zip(kits, low, strict=True) if bees >= settings.floors.split_bees - HALF_A_BEE]
     if good and ready_days is not None:
@@ -64,10 +64,9 @@ def _within(less: Kit, more: Kit) -> bool:
     return less.capped <= more.capped and less.open <= more.open and less.shakes <= more.shakes
 
 
-def _work(kit: Kit, settings: Settings) -> tuple[float, int, int, int]:
-    minutes = settings.minutes
-    work = minutes.frame * kit.frames + minutes.shake * kit.shakes
-    return work, kit.frames, kit.capped, kit.shakes
+def kit_work(kit: Kit, settings: Settings) -> float:
+    """Return the minutes that the frames and shakes of a kit take at the hives."""
+    return settings.minutes.frame * kit.frames + settings.minutes.shake * kit.shakes
 
 
 def kits_in_range(kit: Kit) -> Iterator[Kit]:

@@ -357,6 +357,12 @@ def _notes(case: Case) -> tuple[str, ...]:
         notes.append(f"No temperature is given: boxes may be shut in as long as on a day of {usual}.")
     if not operation.stock:
         notes.append("No stock is given: combs and boxes are taken to be there.")
+    if case.demand.not_weighed:
+        weighed = len(case.demand.lines)
+        notes.append(
+            f"Of {weighed + case.demand.not_weighed} kits that splits might be made of {weighed} were "
+            "weighed, those of least work first: with all there would be too many ways to share them out."
+        )
     return tuple(notes)
 
 

@@ -7,7 +7,7 @@ unit the search counts in.
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import comb, prod
 
@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from routeplan.colony.counts import count_on
 from routeplan.colony.floors import holds
-from routeplan.colony.held_kits import held_kits
+from routeplan.colony.held_kits import held_kits, kit_work
 from routeplan.colony.own_right import parts_asked, shared_out
 from routeplan.operation.world import Kit, Operation
 from routeplan.planning.bought import combs_of
@@ -30,8 +30,7 @@ QUEEN = KINDS.index("queen")
 EGGS_WAYS = ("raise own",)
 """Ways to a queen that need frames of eggs."""
 MOST_MIXES = 40_000
-"""Where there are more ways than this to share all splits out over the lines, each batch has its first kit
-only: yields list these ways."""
+"""Further kits are weighed up to so many ways to share all splits out over the lines: yields list them."""
 
 
 @dataclass(frozen=True)
@@ -105,12 +104,13 @@ class Limit:
 @dataclass(frozen=True)
 class Demand:
     """Batches sorted by priority, their lines, and what is in stock for them. `totals`: how many splits of
-    each priority are wanted."""
+    each priority are wanted. `not_weighed`: lines left out because there would be too many ways."""
 
     batches: tuple[Batch, ...]
     lines: tuple[Line, ...]
     limits: tuple[Limit, ...]
     totals: tuple[tuple[int, int], ...]
+    not_weighed: int = 0
 
     @property
     def size(self) -> int:
@@ -146,6 +146,16 @@ class Demand:
             return (batch,)
         return tuple(b for b in self.own_right if self.batches[b].same_hive(one))
 
+    @property
+    def wholes(self) -> tuple[tuple[tuple[int, int], ...], ...]:
+        """For each hive that is broken up: the places of its parts in a need vector, and how many of each."""
+        places = {b: len(KINDS) + i for i, b in enumerate(self.own_right)}
+        return tuple(
+            tuple((places[other], self.batches[other].count) for other in self.together(b))
+            for b, batch in enumerate(self.batches)
+            if batch.break_up and self.together(b)[0] == b
+        )
+
     def cap(self, batch: int) -> int:
         """Most splits of a batch under the current totals."""
         b = self.batches[batch]
@@ -171,7 +181,7 @@ class Demand:
 
     def with_totals(self, totals: dict[int, int]) -> "Demand":
         """Return the same demand with other totals by priority (priorities not named want none)."""
-        return Demand(self.batches, self.lines, self.limits, tuple(sorted(totals.items())))
+        return replace(self, totals=tuple(sorted(totals.items())))
 
 
 def demand_of(operation: Operation) -> Demand:
@@ -193,8 +203,10 @@ def demand_of(operation: Operation) -> Demand:
         )
     )
     batches = tuple(sorted(batches, key=lambda b: b.priority))
-    lines = _lines(operation, batches)
-    demand = Demand(batches, lines, tuple(_limits(operation, batches, lines)), ())
+    every = list(_each_line(operation, batches))
+    lines = _weighed(operation, batches, every)
+    limits = tuple(_limits(operation, batches, lines))
+    demand = Demand(batches, lines, limits, (), len(every) - len(lines))
     return demand.with_totals(demand.asked)
 
 
@@ -215,13 +227,38 @@ def _broken_up(operation: Operation) -> dict[str, dict[Kit | None, int]]:
     return found
 
 
-def _lines(operation: Operation, batches: tuple[Batch, ...]) -> tuple[Line, ...]:
-    """The lines of all batches, the kit of least work first; the others too while the ways stay few."""
-    every = list(_each_line(operation, batches))
-    first = {(line.batch, line.frame, line.swap): line for line in reversed(every)}
-    of_batch = [sum(line.batch == b for line in every) for b in range(len(batches))]
-    ways = prod(comb(batch.count + n, n) for batch, n in zip(batches, of_batch, strict=True))
-    return tuple(every if ways <= MOST_MIXES else reversed(first.values()))
+def _weighed(operation: Operation, batches: tuple[Batch, ...], every: list[Line]) -> tuple[Line, ...]:
+    """Of all lines those that are weighed: as long as the ways to share all splits out over them stay few.
+
+    The kit of least work of each batch, format and swap is always among them. Then come the second kits of
+    all, the third, and so on, of those the one first that takes least work beyond its first; one that would
+    make too many ways is left out, and the next is tried.
+    """
+    first: dict[tuple[int, str, str], Line] = {}
+    more: list[tuple[int, float, int]] = []
+    ranks: Counter[tuple[int, str, str]] = Counter()
+    for i, line in enumerate(every):
+        key = line.batch, line.frame, line.swap
+        beyond = kit_work(line.kit, operation.settings) - kit_work(
+            first.setdefault(key, line).kit, operation.settings
+        )
+        if ranks[key]:
+            more.append((ranks[key], beyond, i))
+        ranks[key] += 1
+    kept = {i for i, line in enumerate(every) if line in first.values()}
+    counts = Counter(every[i].batch for i in kept)
+    for _, _, i in sorted(more):
+        counts[every[i].batch] += 1
+        if _ways(batches, counts) <= MOST_MIXES:
+            kept.add(i)
+        else:
+            counts[every[i].batch] -= 1
+    return tuple(line for i, line in enumerate(every) if i in kept)
+
+
+def _ways(batches: tuple[Batch, ...], lines: Counter[int]) -> int:
+    """In how many ways splits, up to all of them, can be shared out over so many lines of each batch."""
+    return prod(comb(batch.count + lines[b], lines[b]) for b, batch in enumerate(batches))
 
 
 def _each_line(operation: Operation, batches: tuple[Batch, ...]) -> Iterator[Line]:

@@ -170,8 +170,9 @@ def pace_of(case: Case, ground: Ground) -> Pace:
 
 
 def _touch_s(case: Case, yard: int, hive_s: Ints) -> int:
-    """Least seconds of hive work of one visit of a yard: one split made, or one pass of two."""
-    one = int(hive_s[yard, 1]) if hive_s.shape[1] > 1 else INF
+    """Least seconds of hive work of one visit of a yard: a split made, all parts of a hive that is broken
+    up, or one pass of two."""
+    one = int(hive_s[yard, 1:].min(initial=INF))
     two = (o for d in case.donors[yard] for o in d.options if o.in_two_passes)
     return min([one, *(min(o.first_s, o.open_s - o.first_s) for o in two)])
 

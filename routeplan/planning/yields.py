@@ -19,7 +19,7 @@ from routeplan.colony.surplus import Gives, Surplus
 from routeplan.operation.world import Hive, Kit, Operation
 from routeplan.planning.demand import KINDS, Demand
 from routeplan.planning.limits import Clock
-from routeplan.planning.openings import INF, Give, Ints, Kind, least_opening
+from routeplan.planning.openings import INF, Costed, Give, Ints, Kind, least_opening
 from routeplan.planning.work import Work
 
 MAX_STATES = 800_000
@@ -371,6 +371,7 @@ def yields_of(
                         demand.size,
                         states,
                         MAX_MIXES,
+                        demand.wholes,
                     )
                 )
         result.append(tuple(y for y in of_yard if len(y.mixes) > 1))
@@ -425,9 +426,11 @@ def _yield(
     size: int,
     states: int,
     most_mixes: int,
+    together: tuple[tuple[tuple[int, int], ...], ...],
 ) -> YardYield:
     """`of_lines`, `fixed_s`: what a split of each line needs and counts besides; `caps`: for each line its
-    batch, and most splits of that."""
+    batch, and most splits of that. `together`: for each hive broken up the places of its parts in a need
+    vector, and how many of each there are."""
     needs, fixed = np.array(of_lines, dtype=np.int64), np.array(fixed_s, dtype=np.int64)
     most = _most_kits(kinds, needs, size)
     mixes = _mixes(caps, most, most_mixes)
@@ -439,8 +442,9 @@ def _yield(
         fixed, exact = np.full(len(lines), fixed.min()), False
     else:
         wanted = mixes @ needs
+    kinds, wanted, whole = _as_one(kinds, wanted, together)
     supply = sum(d.number * np.array([g for g, _, _ in d.all_gives]).max(axis=0) for d in kinds)
-    reachable = (wanted <= supply).all(axis=1)
+    reachable = whole & (wanted <= supply).all(axis=1)
     mixes, wanted = mixes[reachable], wanted[reachable]
     counted, clock, by_frames = least_opening(kinds, wanted, states)
     exact = exact and by_frames
@@ -453,14 +457,36 @@ def _yield(
     )
 
 
+def _as_one(
+    kinds: tuple[Kind, ...], wanted: Ints, together: tuple[tuple[tuple[int, int], ...], ...]
+) -> tuple[tuple[Kind, ...], Ints, NDArray[np.bool_]]:
+    """Parts of a hive that is broken up counted as one, so that tables stay small: the hives, what is wanted,
+    and which rows of it want all parts of such a hive or none."""
+    whole, dropped = np.ones(len(wanted), dtype=bool), set[int]()
+    for parts in together:
+        places, all_of_them = [place for place, _ in parts], np.array([n for _, n in parts])
+        asked = wanted[:, places]
+        whole &= (asked == 0).all(axis=1) | (asked == all_of_them).all(axis=1)
+        dropped |= set(places[1:])
+    kept = [k for k in range(wanted.shape[1]) if k not in dropped]
+
+    def less(gives: tuple[Costed, ...]) -> tuple[Costed, ...]:
+        return tuple((tuple(give[k] for k in kept), counted, clock) for give, counted, clock in gives)
+
+    fewer = tuple(replace(d, gives=less(d.gives), exact=less(d.exact)) for d in kinds)
+    return fewer, wanted[:, kept], whole
+
+
 def _most_kits(kinds: Sequence[Kind], needs: Ints, size: int) -> int:
     """Upper limit on splits: for every set of kinds, what all hives give over the least a kit needs."""
-    gives = np.array([g for d in kinds for g, _, _ in d.all_gives], dtype=np.int64)
+    least = needs.min(axis=0)
+    needed = np.flatnonzero(least)  # a kind that some kit does without only adds to what hives give
+    gives = np.array([g for d in kinds for g, _, _ in d.all_gives], dtype=np.int64)[:, needed]
     first = np.cumsum([0] + [len(d.all_gives) for d in kinds[:-1]])
-    sets = np.array(list(product((0, 1), repeat=needs.shape[1])), dtype=np.int64)
+    sets = np.array(list(product((0, 1), repeat=len(needed))), dtype=np.int64)
     of_each = np.maximum.reduceat(sets @ gives.T, first, axis=1)
     total = of_each @ np.array([d.number for d in kinds])
-    per_kit = sets @ needs.min(axis=0)
+    per_kit = sets @ least[needed]
     return int(min(size, (total[per_kit > 0] // per_kit[per_kit > 0]).min(initial=size)))
 
 

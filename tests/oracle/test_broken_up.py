@@ -1,18 +1,22 @@
 """Hives that are broken up, against the exact answer: all their parts or none, the queen with one of them."""
 
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from random import Random
 
 import pytest
 
 from routeplan.audit import audit
+from routeplan.operation.settings import Swaps
 from routeplan.operation.world import Count, Hive, Kit, Operation, Order
 from routeplan.planning.solve import plan_day
 from tests.oracle import exact
 from tests.oracle.test_against_planner import judge, report
+from tests.oracle.test_floors import with_floors
 from tests.seeded import rich_operation, small_operation
 
-SHORT, LONG = range(10), range(150)
+SHORT, FLOORED, LONG = range(10), (9, 20, 25, 38), range(150)
+"""Floored 9: the yard of the hive makes both its parts or nothing, and the day is tight."""
 OTHERS = ("mated", "ripe cell", "raise own", "own cells")
 
 
@@ -59,12 +63,20 @@ def _enough(rng: Random, hive: Hive, kit: Kit, parts: int) -> Count:
     )
 
 
-def differences(seeds: range, exact_seconds: float) -> tuple[list[str], int, int]:
+def floored(seed: int) -> Operation:
+    """The same with floors that some parts hold and others do not."""
+    base = broken_up(seed)
+    return with_floors(replace(base, settings=replace(base.settings, swaps=Swaps())), seed)
+
+
+def differences(
+    make: Callable[[int], Operation], seeds: Iterable[int], exact_seconds: float
+) -> tuple[list[str], int, int]:
     """Compare seed by seed, plans audited: sentences about differences, how many were compared, and in how
     many of those the hive is broken up."""
     wrong, compared, whole = [], 0, 0
     for seed in seeds:
-        operation = broken_up(seed)
+        operation = make(seed)
         truth = exact.best(operation, exact_seconds)
         if isinstance(truth, exact.Unproved):
             continue
@@ -76,14 +88,21 @@ def differences(seeds: range, exact_seconds: float) -> tuple[list[str], int, int
 
 
 def test_same_as_exact_with_a_hive_broken_up() -> None:
-    wrong, compared, whole = differences(SHORT, exact_seconds=8.0)
+    wrong, compared, whole = differences(broken_up, SHORT, exact_seconds=8.0)
     assert not wrong, report(wrong)
     assert compared >= len(SHORT) * 2 // 3
     assert whole >= 3
 
 
+def test_same_as_exact_with_a_hive_broken_up_and_floors() -> None:
+    wrong, compared, whole = differences(floored, FLOORED, exact_seconds=8.0)
+    assert not wrong, report(wrong)
+    assert (compared >= 2, whole >= 1) == (True, True)
+
+
 @pytest.mark.long
-def test_same_as_exact_with_a_hive_broken_up_on_many_operations() -> None:
-    wrong, compared, whole = differences(LONG, exact_seconds=60.0)
+@pytest.mark.parametrize("make", [broken_up, floored])
+def test_same_as_exact_with_a_hive_broken_up_on_many_operations(make: Callable[[int], Operation]) -> None:
+    wrong, compared, whole = differences(make, LONG, exact_seconds=60.0)
     assert not wrong, report(wrong)
     assert (compared >= 100, whole >= 50) == (True, True), f"{compared} compared, {whole} broken up"

@@ -1,12 +1,18 @@
 """Floors that hold, through to the plan: stronger kits by name, what is missing where none holds."""
 
+from collections import Counter
 from dataclasses import replace
 from datetime import timedelta
+from math import comb, prod
+
+import pytest
 
 from routeplan.audit import audit
+from routeplan.colony.held_kits import held_kits, split_troughs
 from routeplan.operation.colony_settings import Floors
 from routeplan.operation.world import Kit, Operation, Order
 from routeplan.plan import Plan
+from routeplan.planning.demand import MOST_MIXES, Demand, Line, demand_of
 from routeplan.planning.solve import plan_day
 from tests.oracle import exact
 from tests.oracle.test_against_planner import judge
@@ -72,6 +78,61 @@ def test_each_yard_uses_the_kit_its_hives_can_make() -> None:
     assert judge(0, one, truth, plan) == []
     for alone in (replace(RANGE, capped_most=None), replace(RANGE, shakes_most=None)):
         assert len(plan_day(replace(one, kits=(alone,)), seconds=10.0).splits) == 1
+
+
+def choice(count: int, n: int = 1) -> Operation:
+    """So many orders of so many splits, each with three kits that hold: a capped frame more, an open one, or
+    shakes."""
+    kit = replace(RANGE, fill=2, open_most=2, shakes_most=6)
+    orders = (Order(f"own {i}", count, "range", "raise own", priority=i + 1) for i in range(n))
+    low = min(
+        float(split_troughs([k], "raise own", "deep", HOLD)[0][0])
+        for k in (replace(kit, capped=2), replace(kit, open=2), replace(kit, shakes=4))
+    )
+    return of(*orders, kit=kit, floors=Floors("hold", low))
+
+
+def ways_of(demand: Demand) -> int:
+    lines = Counter(line.batch for line in demand.lines)
+    return prod(comb(batch.count + lines[b], lines[b]) for b, batch in enumerate(demand.batches))
+
+
+@pytest.mark.parametrize(
+    ("count", "n"), [(3, 1), (40, 1), (60, 1), (100, 1), (300, 1), (5, 4), (8, 4), (30, 4)]
+)
+def test_as_many_kits_are_weighed_as_stay_few_ways(count: int, n: int) -> None:
+    one = choice(count, n)
+    demand = demand_of(one)
+    every = held_kits(one.kits[0], "raise own", "deep", one.settings)
+    assert len(every) >= 3
+    assert demand.not_weighed == n * len(every) - len(demand.lines)
+    for b in range(n):
+        mine = [line.kit for line in demand.lines if line.batch == b]
+        assert mine[0] == every[0]
+        assert mine == [k for k in every if k in mine]
+    assert ways_of(demand) <= MOST_MIXES or len(demand.lines) == n
+    for b in {b for b in range(n) if sum(line.batch == b for line in demand.lines) < len(every)}:
+        more = Line(b, "deep", every[-1])
+        assert ways_of(replace(demand, lines=(*demand.lines, more))) > MOST_MIXES
+
+
+def test_second_kits_of_all_come_before_third_ones() -> None:
+    demand = demand_of(choice(8, 4))
+    of_batch = Counter(line.batch for line in demand.lines)
+    assert demand.not_weighed
+    assert max(of_batch.values()) - min(of_batch.values()) <= 1
+    few = demand_of(choice(3, 1))
+    assert (few.not_weighed, len(few.lines)) == (0, len(few.lines))
+
+
+def test_the_plan_says_how_many_kits_were_weighed() -> None:
+    one = choice(8, 4)
+    said = [note for note in plan_day(one, seconds=8.0).notes if "were weighed" in note]
+    demand = demand_of(one)
+    assert said[0].startswith(
+        f"Of {len(demand.lines) + demand.not_weighed} kits that splits might be made of "
+    )
+    assert not [n for n in plan_day(choice(1, 1), seconds=5.0).notes if "were weighed" in n]
 
 
 def test_orders_for_an_early_sale_are_told_apart() -> None:
