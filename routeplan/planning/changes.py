@@ -39,6 +39,8 @@ def changes_of(operation: Operation, plan: Plan, clock: Clock) -> tuple[Change, 
     found: dict[tuple[str, str], Change] = {}
     missing = _missing(operation, plan)
     for order in missing:
+        if clock.over():
+            break
         for change in _for_order(operation, plan, order, clock, named=len(missing) > 1):
             found.setdefault((change.what, change.where), change)
             if len(found) == MOST:

@@ -24,6 +24,9 @@ FAR, NEAR = Pace(2000.0, 0.5), Pace(700.0, 0.5)
 WALK_SHARE = 0.3
 """Share of the time left that one walk may take."""
 
+FEW = 4
+"""Where there is little time: one of so many splits is looked for first."""
+
 Totals = dict[int, int]
 Met = list[tuple[OnTimeGuess, Order]]
 
@@ -75,6 +78,15 @@ class Most:
             met = self._walk(guesses, clock.part(WALK_SHARE * clock.left()), seed)
             vain = 0 if self._judged(case, guesses, met, clock) else vain + 1
         return min(most, self.totals[priority])
+
+    def few(self, clock: Clock) -> None:
+        """Look for some plan where there was no time for one of many splits: a few of the first priority,
+        then half as many each time."""
+        priority, asked = min((p, n) for p, n in self.case.demand.asked.items() if n)
+        few = max(1, asked // FEW)
+        while few and self.best is None and not clock.over():
+            self.grow({}, priority, few, clock.part(clock.left() / 2))
+            few //= 2
 
     def _walk(self, guesses: OnTime, clock: Clock, seed: int) -> Met:
         """One walk: by turns from the best order and from home."""

@@ -16,6 +16,8 @@ from routeplan.planning.rounds import PLAIN, Found, Progress
 
 FIRST_SHARE = 0.2
 """Share of the time left that looking for a first plan, by what counts and by the clock, may take each."""
+POSSIBLE_S, POSSIBLE_SHARE = 20.0, 0.3
+"""Most seconds, and most of the time left, for how many splits are possible whatever the time."""
 HOURS_SHARE = 0.15
 """Share of the time left that a limit by the hours for opening hives may take, each time one is asked for."""
 LESS_SHARE = 0.35
@@ -51,7 +53,11 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
             found = attempt.settle(clock.left())
             asked = tuple(sorted(case.demand.asked.items()))
             return Outcome(case, found, case.size, True, Possible(asked, True))
-    possible = most_possible(case, clock.share(20.0)) if case.size else Possible((), True)
+    possible = (
+        most_possible(case, clock.share(min(POSSIBLE_S, POSSIBLE_SHARE * clock.left())))
+        if case.size
+        else Possible((), True)
+    )
     upper, proved = _as_many(most, possible, clock, progress)
     if most.best is None:
         nothing = Found(None, 0, proved)
@@ -102,6 +108,8 @@ def _as_many(most: Most, possible: Possible, clock: Clock, progress: Progress) -
     asked, today = case.demand.asked, min(_most_by_day(case), most_by_truck(case)) if case.size else 0
     share = clock.part(COUNT_SHARE * clock.left())
     most.begin(share)
+    if most.best is None:
+        most.few(clock)
     if sum(most.totals.values()) < today:
         today = _by_hours(case, {}, tuple(asked), today, clock)
     fixed: dict[int, int] = {}

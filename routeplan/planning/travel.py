@@ -5,6 +5,7 @@ are estimates between parking points, closed under shortest paths, in whole seco
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from geopy.distance import geodesic
@@ -15,11 +16,14 @@ from routeplan.operation.world import Operation, Place
 
 SAME_PLACE_M = 50.0
 DISTANCE_TOLERANCE_M = 0.001
+KEPT = 100_000
+"""Distances remembered: what would help is tried with the same yards again and again."""
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
 
 
+@lru_cache(maxsize=KEPT)
 def flying_m(a: Place, b: Place) -> float:
     """Geodesic distance in metres (WGS-84, geopy)."""
     return float(geodesic((a.lat, a.lon), (b.lat, b.lon)).m)

@@ -154,3 +154,17 @@ def test_where_what_counts_only_sees_late_orders_the_most_splits_are_found_at_on
     plan = plan_day(day, 30.0)
     assert len(plan.splits) >= most.totals[1]
     assert not audit(day, plan)
+
+
+def test_a_few_splits_are_looked_for_where_there_was_no_time_for_many() -> None:
+    """Twelve asked for: three first. Where no yard has room the search ends without any."""
+    yards = tuple(yard(n, 7.0 * i, room=2) for i, n in enumerate("KLMNOP"))
+    hives = tuple(one_kit_hive(f"{n}{i}", n) for n in "KLMNOP" for i in range(2))
+    day = operation(yards, hives, (Asked("A", 12, ONE.name, "mated"),), settings=DAY_ALONE)
+    most = Most(case_of(day).by_the_clock(), Clock(60.0), QUIET)
+    most.few(Clock(60.0))
+    assert most.totals == {1: 3}
+    full = replace(day, yards=tuple(replace(y, room=0) for y in yards))
+    none = Most(case_of(full).by_the_clock(), Clock(60.0), QUIET)
+    none.few(Clock(60.0))
+    assert none.best is None
