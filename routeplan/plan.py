@@ -308,7 +308,10 @@ class Cost:
 
 @dataclass(frozen=True)
 class Kept:
-    """A split that goes back to a yard it came from, as a labelled exception: `why` in words."""
+    """A split that goes back to a yard it came from, as a labelled exception: `why` in words.
+
+    One that is not among the plan's splits is a box that was only begun: its frames go back into their hives.
+    """
 
     split: str
     yard: str
@@ -461,13 +464,34 @@ def _hints(kind: type) -> dict[str, Any]:
 
 def box_numbers(plan: Plan) -> dict[str, int]:
     """Number the boxes by split: as their names S1, S2 ... say, so that a label once written stays
-    right; else in the order they are made, and within a stop in the order the stop makes them."""
-    named = {s.id: int(s.id[1:]) for s in plan.splits if re.fullmatch("S[1-9][0-9]*", s.id)}
-    if len(named) == len(plan.splits):
+    right; else in the order they are made, and within a stop in the order the stop makes them. Boxes that
+    were only begun and are given back have numbers too."""
+    every = [*(s.id for s in plan.splits), *(one.split for one in given_back(plan))]
+    named = {one: int(one[1:]) for one in every if re.fullmatch("S[1-9][0-9]*", one)}
+    if len(named) == len(every):
         return named
     made = [split for stop in plan.stops for split in stop.makes]
-    made += [s.id for s in plan.splits if s.id not in set(made)]
+    made += [one for one in every if one not in set(made)]
     return {split: n for n, split in enumerate(made, 1)}
+
+
+def given_back(plan: Plan) -> tuple[Kept, ...]:
+    """The boxes of a plan that were begun before it and go back to the yard that began them: no splits."""
+    splits = {s.id for s in plan.splits}
+    return tuple(k for k in plan.done.kept if k.split not in splits) if plan.done else ()
+
+
+def given_back_at(plan: Plan) -> dict[str, int]:
+    """Number of the stop at which each of these boxes is given back: the first to come in its yard that only
+    brings back."""
+    if plan.done is None:
+        return {}
+    kept = {k.split for k in plan.done.kept}
+    brings = {}
+    for i, stop in reversed(list(enumerate(plan.stops, 1))):
+        if i > plan.done.stops and not (stop.makes or stop.begins or stop.takes) and kept >= {*stop.places}:
+            brings[stop.yard] = i
+    return {one.split: brings[one.yard] for one in given_back(plan) if one.yard in brings}
 
 
 def split_name(day: date, box: int) -> str:

@@ -47,9 +47,9 @@ def _short(rng: Random, hive: Hive, of: str) -> Hive:
     return replace(hive, count=count)
 
 
-def halved_operation(base: Operation, seed: int, rich: float = 0.1) -> Operation:
-    """An operation where boxes may be of two yards and mostly have to be: of each yard nearly all hives can spare
-    brood and no food, or food and no brood."""
+def halved_operation(base: Operation, seed: int, rich: float = 0.0) -> Operation:
+    """An operation where boxes may be of two yards and mostly have to be: of each yard nearly all hives can
+    spare brood and no food, or food and no brood."""
     rng = Random(f"halved/{seed}")
     lacks = {yard.id: rng.choice(("food", "brood")) for yard in base.yards}
     hives = tuple(h if rng.random() < rich else _lacking(h, lacks[h.yard]) for h in base.hives)
@@ -58,12 +58,11 @@ def halved_operation(base: Operation, seed: int, rich: float = 0.1) -> Operation
 
 
 def _lacking(hive: Hive, what: str) -> Hive:
-    """The same hive as one that keeps all its food (2 frames), or all its brood (5), and can spare the other."""
+    """The same hive where it keeps all its food (2 frames), or all its brood (5), and can spare the other."""
     count = hive.count
     if what == "food":
         return replace(hive, count=replace(count, food=2.3))
+    count = replace(count, food=5.0, bees=max(11.0, count.bees or 0))
     if count.brood is not None:
-        return replace(hive, count=replace(count, brood=5.6, food=5.0, bees=max(11.0, count.bees or 0)))
-    return replace(
-        hive, count=replace(count, capped=3.2, open=2.4, food=5.0, bees=max(11.0, count.bees or 0))
-    )
+        return replace(hive, count=replace(count, brood=5.6))
+    return replace(hive, count=replace(count, capped=3.2, open=2.4))

@@ -91,6 +91,29 @@ class Case:
         return {s: sorted(stops or {self.made[s]}) for s, stops in found.items() if s in self.made}
 
     @property
+    def done_stops(self) -> int:
+        """Stops of a plan made in mid-day that are done."""
+        return self.plan.done.stops if self.plan.done else 0
+
+    @cached_property
+    def given_back(self) -> dict[str, int]:
+        """Boxes that were begun and go back without being splits, each with the stop that brings it: the
+        first to come in its yard that only brings back; one past the last where there is none."""
+        kept = {k.split: k.yard for k in self.plan.done.kept} if self.plan.done else {}
+        found = {}
+        for box in kept.keys() - self.splits.keys():
+            brings = (
+                i
+                for i, stop in self.numbered
+                if i > self.done_stops
+                and stop.yard == kept[box]
+                and not (stop.makes or stop.begins or stop.takes)
+                and kept.keys() >= set(stop.places)
+            )
+            found[box] = next(brings, len(self.plan.stops) + 1)
+        return found
+
+    @property
     def numbered(self) -> list[tuple[int, Stop]]:
         """The stops with their numbers."""
         return list(enumerate(self.plan.stops, 1))

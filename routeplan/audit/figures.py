@@ -49,7 +49,7 @@ def _lengths(case: Case, i: int, stop: Stop) -> Iterator[Violation]:
     parts = (
         ("setting up", stop.set_up_s, work.set_up_s(operation, hives_opened)),
         ("setting up a fence", stop.fence_s, work.fence_s(operation) if _needs_fence(stop, yard) else 0),
-        ("placing boxes", stop.place_s, _placing_s(case, stop, yard)),
+        ("placing boxes", stop.place_s, _placing_s(case, i, stop, yard)),
         ("work on hives", stop.hive_s, _hive_work_s(case, stop)),
         ("making up splits", stop.make_s, _making_s(case, stop, yard)),
         ("clearing up", stop.leave_s, work.leave_s(operation, hives_opened)),
@@ -67,8 +67,10 @@ def _needs_fence(stop: Stop, yard: Yard) -> bool:
     return bool(stop.places) and yard.bear and yard.fence is not True
 
 
-def _placing_s(case: Case, stop: Stop, yard: Yard) -> int:
+def _placing_s(case: Case, number: int, stop: Stop, yard: Yard) -> int:
+    """Seconds of placing boxes, and of bringing back those that were only begun."""
     queens = [case.splits[s].queen for s in stop.places if s in case.splits]
+    queens += ["raise own" for at in case.given_back.values() if at == number]
     return sum(work.place_s(case.operation, yard, queen) for queen in queens)
 
 

@@ -77,12 +77,13 @@ def load(case: Case) -> Iterator[Violation]:
 
 def aboard(case: Case, number: int) -> tuple[int, int]:
     """Return (full, empty) boxes aboard on leaving a stop; one empty per split leaves home, one that is begun
-    counts as full."""
+    counts as full, and one that was begun and is given back until it is there."""
     done = case.plan.stops[:number]
     made = [split for stop in done for split in stop.makes]
     begun = {split for stop in done for split in stop.begins} - set(made)
     filled = len(made) + len(begun)
-    return filled - sum(len(s.places) for s in done), len(case.splits) - filled
+    given = sum(number < at for at in case.given_back.values()) if number >= case.done_stops else 0
+    return filled - sum(len(s.places) for s in done) + given, len(case.splits) - filled
 
 
 def accounted(case: Case) -> Iterator[Violation]:

@@ -10,7 +10,7 @@ from routeplan.audit.case import FRAMES, Case, named
 from routeplan.audit.violation import Violation, count
 from routeplan.field.entries import Entry
 from routeplan.operation.world import HEALTH_USABLE
-from routeplan.plan import Done, Plan, Split
+from routeplan.plan import Done, Plan, Split, box_numbers
 
 EXCEPT = ("R4", "R5", "R6", "R8")
 """Rules that a split going back to its own yard may break: it is a labelled exception."""
@@ -45,13 +45,15 @@ def without_exceptions(found: list[Violation], plan: Plan) -> list[Violation]:
 
 def _back_stops(plan: Plan, done: Done) -> set[int]:
     """Numbers of visits that do nothing but bring splits back where they came from."""
-    kept = {k.split: k.yard for k in done.kept}
+    kept, splits = {k.split: k.yard for k in done.kept}, {s.id for s in plan.splits}
+    given = {yard for split, yard in kept.items() if split not in splits}
     return {
         i
         for i, stop in enumerate(plan.stops, 1)
         if i > done.stops
-        and stop.places
+        and (stop.places or stop.yard in given)
         and not stop.makes
+        and not stop.begins
         and not stop.takes
         and all(kept.get(s) == stop.yard for s in stop.places)
     }
@@ -86,6 +88,7 @@ def kept_rules(case: Case) -> Iterator[Violation]:
     yield from _known(case, done)
     yield from _opened_twice(case, done)
     yield from _stay(case, done)
+    yield from _given_back(case, done)
     yield from _clean(case, done)
 
 
@@ -109,11 +112,12 @@ def _forward(case: Case, done: Done) -> Iterator[Violation]:
 
 
 def _known(case: Case, done: Done) -> Iterator[Violation]:
-    for split in (*(k.split for k in done.kept), *done.late, *(s for s, _ in done.traced)):
+    for split in (*done.late, *(s for s, _ in done.traced)):
         if split not in case.splits:
             yield _fault(f"split {split} is named among exceptions and is not in the plan", 1, "split", split)
     for split in done.late:
-        if split in case.splits and case.splits[split].made_at > done.stops:
+        begun = case.begun.get(split, done.stops + 1) <= done.stops
+        if split in case.splits and case.splits[split].made_at > done.stops and not begun:
             yield _fault(f"split {split} is to be shut in too long, and is not made yet", 1, "split", split)
 
 
@@ -138,22 +142,32 @@ def _stay(case: Case, done: Done) -> Iterator[Violation]:
             yield _fault(
                 f"split {split.id} is to go back to {kept.yard}, it has nothing from there", 1, "split"
             )
-        if split.made_at > done.stops:
+        if split.made_at > done.stops:  # a box that is only begun is no split yet
             yield _fault(f"split {split.id} is made only to go back to {kept.yard}", 1, "split", split.id)
         at = case.placed.get(split.id, 0)
         if at and case.plan.stops[at - 1].yard != kept.yard:
             yield _fault(f"split {split.id} is to go back to {kept.yard} and does not", 1, "split", split.id)
-        before = [s.yard for i, s in case.numbered if done.stops < i < at]
-        after = [s for i, s in case.numbered if i > at and not _only_back(s.places, s.makes, done)]
-        here = case.plan.stops[done.stops - 1].yard if done.stops else None
-        if after and (before or here != kept.yard):
-            text = f"split {split.id} goes back to {kept.yard} before {count(len(after), 'other visit')}"
-            yield _fault(text, len(after), "stops", split.id)
+        yield from _last_or_at_once(case, done, f"split {split.id}", kept.yard, at)
 
 
-def _only_back(places: tuple[str, ...], makes: tuple[str, ...], done: Done) -> bool:
-    kept = {k.split for k in done.kept}
-    return not makes and bool(places) and set(places) <= kept
+def _given_back(case: Case, done: Done) -> Iterator[Violation]:
+    """A box that is no split was begun: it is brought back, last or at once."""
+    yards = {k.split: k.yard for k in done.kept}
+    for box, at in case.given_back.items():
+        if at > len(case.plan.stops):
+            yield _fault(f"box {box} is to go back to {yards[box]} and is not brought there", 1, "box", box)
+        else:
+            yield from _last_or_at_once(case, done, f"box {box}", yards[box], at)
+
+
+def _last_or_at_once(case: Case, done: Done, what: str, yard: str, at: int) -> Iterator[Violation]:
+    backs = _back_stops(case.plan, done)
+    before = [s.yard for i, s in case.numbered if done.stops < i < at]
+    after = [i for i, _ in case.numbered if i > at and i not in backs]
+    here = case.plan.stops[done.stops - 1].yard if done.stops else None
+    if after and (before or here != yard):
+        text = f"{what} goes back to {yard} before {count(len(after), 'other visit')}"
+        yield _fault(text, len(after), "stops", what.split()[-1])
 
 
 def _sources(case: Case, split: Split) -> set[str]:
@@ -191,35 +205,53 @@ def _in_doubt(case: Case, yard: str) -> bool:
     return yard in case.yards and case.yards[yard].health not in HEALTH_USABLE
 
 
-def lost(new: Plan, notes: tuple[Entry, ...], numbers: dict[str, int]) -> list[Violation]:
-    """Compare a new plan with the notes.
+def lost(new: Plan, notes: tuple[Entry, ...], before: Plan) -> list[Violation]:
+    """Compare a new plan with the notes about the plan before.
 
     Every box noted as made stands among what is done, with the frames noted; every box noted as placed is not
-    placed again.
+    placed again; one that got frames is made, begun or given back.
     """
     found: list[Violation] = []
     assert new.done is not None
-    by_number = {n: s for s, n in numbers.items()}
-    splits = {s.id: s for s in new.splits}
-    taken: dict[str, Counter[tuple[str, str]]] = {}
+    by_number = {n: s for s, n in box_numbers(before).items()}
+    splits, n = {s.id: s for s in new.splits}, new.done.stops
+    taken: dict[tuple[str, str], Counter[tuple[str, str]]] = {}
+    given_up: set[tuple[str, str]] = set()
     for entry in notes:
         split = by_number.get(entry.box or 0, "")
-        if entry.what == "split_made" and (split not in splits or splits[split].made_at > new.done.stops):
+        if entry.what == "split_made" and (split not in splits or splits[split].made_at > n):
             found.append(_fault(f"box {entry.box} is made and not among what is done", 1, "box", split))
-        if entry.what == "split_placed" and split in splits and splits[split].placed_at > new.done.stops:
+        if entry.what == "split_placed" and split in splits and splits[split].placed_at > n:
             found.append(_fault(f"box {entry.box} is placed and is placed again", 1, "box", split))
+        at = split, _yard_of(entry, before, split)
+        if entry.what == "could_not" and split:
+            given_up.add(at)
         if entry.what == "frame_taken":
-            row = taken.setdefault(split, Counter())
+            row = taken.setdefault(at, Counter())
             for column, kind in (("capped", "capped"), ("open", "open"), ("food", "food"), ("bees", "shake")):
                 row[entry.hive, kind] += int(getattr(entry.found, column) or 0)
-    for split, noted in taken.items():
-        if split in splits and splits[split].made_at <= new.done.stops:
-            is_so: Counter[tuple[str, str]] = Counter()
-            for stop in new.stops[: new.done.stops]:
-                for take in stop.takes:
-                    if take.split == split and take.kind in (*FRAMES, "shake"):
-                        kind = "open" if take.kind in ("eggs", "mixed") else take.kind
-                        is_so[take.hive, kind] += take.frames
-            if +is_so != +noted:
-                found.append(_fault(f"split {split} got other frames than noted", 1, "split", split))
+    kept = {k.split for k in new.done.kept}
+    for (split, yard), noted in taken.items():
+        if (split, yard) in given_up or split in kept - splits.keys():
+            continue
+        if split not in splits or not 0 < (splits[split].begun_at or splits[split].made_at) <= n:
+            found.append(_fault(f"split {split} has frames from {yard} and is lost", 1, "split", split))
+            continue
+        is_so: Counter[tuple[str, str]] = Counter()
+        for stop in (s for s in new.stops[:n] if s.yard == yard):
+            for take in stop.takes:
+                if take.split == split and take.kind in (*FRAMES, "shake"):
+                    kind = "open" if take.kind in ("eggs", "mixed") else take.kind
+                    is_so[take.hive, kind] += take.frames
+        if +is_so != +noted:
+            found.append(_fault(f"split {split} got other frames at {yard} than noted", 1, "split", split))
     return found
+
+
+def _yard_of(entry: Entry, plan: Plan, split: str) -> str:
+    """The yard a line of notes about a box is from."""
+    if entry.yard:
+        return entry.yard
+    made_at = next((s.made_at for s in plan.splits if s.id == split), 0)
+    number = entry.stop or made_at
+    return plan.stops[number - 1].yard if 0 < number <= len(plan.stops) else ""

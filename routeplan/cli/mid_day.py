@@ -45,16 +45,14 @@ def replan(
     state = day_so_far(
         source, plan_file, notes, from_stop, None if at is None else 3600 * at.hour + 60 * at.minute
     )
-    if any(s.begun_at for s in (*state.plan.splits, *state.begun)):
-        fail("Days with boxes of two yards are not planned again yet: finish it by the sheet.", DATA_FAULT)
     from routeplan.audit import audited
     from routeplan.audit.replan import lost
-    from routeplan.plan import box_numbers, clock
+    from routeplan.plan import clock
     from routeplan.planning.replan import plan_again
 
     made = plan_again(state, seconds)
     violations, told = audited(state.operation, made)
-    violations += lost(made, state.entries, box_numbers(state.plan))
+    violations += lost(made, state.entries, state.plan)
     if violations:
         not_written(violations)
     if not made.splits:

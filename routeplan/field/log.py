@@ -8,7 +8,7 @@ from routeplan.field.entries import Entry
 from routeplan.field.notes import Notes
 from routeplan.operation.findings import Finding
 from routeplan.operation.world import HEALTH_USABLE, Operation
-from routeplan.plan import Plan, box_numbers
+from routeplan.plan import Plan, box_numbers, given_back
 
 FRAMES_OF = (("capped", "capped"), ("open", "open"), ("food", "food"), ("bees", "shake"))
 """A column of what was taken, and the kind of take it is."""
@@ -55,6 +55,7 @@ class _Sorting:
         self.operation, self.plan = operation, plan
         self.stops = tuple(StopLog() for _ in plan.stops)
         self.splits = {n: s for s, n in box_numbers(plan).items()}
+        self.given = {one.split for one in given_back(plan)}
         self.yards = {y.id for y in operation.yards}
         self.hives = {h.key for h in operation.hives}
         self.looks: list[tuple[str, Entry]] = []
@@ -91,6 +92,8 @@ class _Sorting:
             if split is None:
                 self.fault(entry, f"no box of the plan has number {entry.box}.")
                 return
+        if split in self.given:  # its frames go back: nothing else is done with it
+            return
         place = self._place(entry, split)
         if place is None:
             return

@@ -9,7 +9,7 @@ from routeplan.field.log import Log
 from routeplan.field.visits import visits_of
 from routeplan.operation.findings import Finding
 from routeplan.operation.world import Operation
-from routeplan.plan import Plan, Split, Stop, clock
+from routeplan.plan import Plan, Split, Stop, clock, given_back, given_back_at
 
 Key = tuple[str, str]
 ABOVE = (
@@ -37,6 +37,7 @@ class State:
     rest : splits of the plan of which nothing is done yet.
     skipped : stops of the plan, from 1, that fall away, with the reason.
     quarantined : split aboard to the yard it came from and goes back to; `traced`: split to where it stands.
+    returning : boxes begun and given up in a plan before, not brought back yet: the yard and why.
     looked, found : yards and hives of which something was found.
     entries : what was written down about the plan.
     told : what was taken for granted, and what is traced, in sentences.
@@ -56,6 +57,7 @@ class State:
     skipped: dict[int, str]
     done_of: tuple[int, ...]
     quarantined: dict[str, str]
+    returning: dict[str, tuple[str, str]]
     traced: dict[str, str]
     looked: frozenset[str]
     found: frozenset[Key]
@@ -131,6 +133,7 @@ class _Reading:
             skipped=skipped,
             done_of=tuple(deeds.done_of),
             quarantined=quarantined,
+            returning=self._returning(),
             traced=traced,
             looked=frozenset(yard for yard, _ in log.looks) | {*suspect, *traced.values()},
             found=frozenset((yard, e.hive) for yard, e in log.looks if e.hive),
@@ -164,6 +167,11 @@ class _Reading:
             donors=donors(made),
             shut_in_s=0,
         )
+
+    def _returning(self) -> dict[str, tuple[str, str]]:
+        """Boxes that a plan before gave up and that are not back yet."""
+        at, done = given_back_at(self.plan), {i + 1 for i in self.deeds.done_of}
+        return {k.split: (k.yard, k.why) for k in given_back(self.plan) if at.get(k.split) not in done}
 
     def _now(self, stops: list[Stop]) -> int:
         last = stops[-1].depart if stops else min(self.plan.totals.leave_home, self.now_s or 24 * 3600)

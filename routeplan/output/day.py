@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from routeplan.operation.world import HEALTH_USABLE, Operation, Yard
 from routeplan.output import measures, words
 from routeplan.output.share import operation_to_share, plan_to_share
-from routeplan.plan import HiveLine, Plan, Split, Stop, box_numbers
+from routeplan.plan import HiveLine, Plan, Split, Stop, box_numbers, given_back_at
 
 JOBS = ("takes", "receives", "both", "idle", "closed", "health")
 
@@ -63,11 +63,13 @@ def gave(line: HiveLine) -> bool:
 def done_at(day: Day, stop: Stop) -> list[str]:
     """Return what is done at a stop, in order: "set up the fence", "place boxes 1–3", "make box 4"."""
     begun = {s.id for s in day.plan.splits if s.begun_at}
+    given_back = [box for box, i in given_back_at(day.plan).items() if day.plan.stops[i - 1] is stop]
     parts = (
         (words.PLACE, stop.places),
         (words.COMPLETE, [s for s in stop.makes if s in begun]),
         (words.MAKE, [s for s in stop.makes if s not in begun]),
         (words.BEGIN, stop.begins),
+        (words.GIVE_BACK, given_back),
     )
     fence = [words.FENCE] if stop.fence_s else []
     above = [words.FIRST_PASS.format(hives=measures.hives([s.hive for s in stop.sets]))] if stop.sets else []

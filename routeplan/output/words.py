@@ -41,6 +41,7 @@ JOB = {
 FIRST_PASS = "set combs above excluders in {hives}"
 MAKE, PLACE, FENCE = "make {boxes}", "place {boxes}", "set up the fence"
 BEGIN, COMPLETE = "begin {boxes}", "complete {boxes}"
+GIVE_BACK = "give back {boxes}: frames into the hives they came from"
 
 BEFORE = {
     "health": "Do not visit {yard}: health {health}. Nothing leaves it, nothing goes in.",

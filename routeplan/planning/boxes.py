@@ -243,7 +243,7 @@ class _Filling:
         for k, n in enumerate(need):
             if n:
                 self.model.add(sum(got[k]) == n)
-        self.model.add(sum(self.donors[b]) <= self.case.operation.settings.limits.donors_per_split)
+        self.model.add(sum(self.donors[b]) <= self.case.donors_of_box(line))
 
     def _give(self, h: int) -> None:
         """Hive h is opened at one visit at most, for one option, and gives within it."""

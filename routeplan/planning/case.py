@@ -21,6 +21,7 @@ from routeplan.planning.bought import bought_s
 from routeplan.planning.demand import Demand, demand_of
 from routeplan.planning.limits import Clock
 from routeplan.planning.remaining import Ground
+from routeplan.planning.to_fill import ToFill
 from routeplan.planning.travel import Travel, road_worth_s, travel_of
 from routeplan.planning.two_visits import both_yields, worth_it
 from routeplan.planning.work import Work, shut_in_limit_s
@@ -55,7 +56,9 @@ class Case:
     in_time : (yards, yards) whether a straight ride from the row's yard to the column's fits all hours and
         the minutes shut in, with one split made and placed.
     aboard : boxes aboard at the start, made before.
-    carried : further boxes that take a place on the truck all day: they go back at the end.
+    carried : further boxes that take a place on the truck: those that go back at the end, and those of two
+        yards that are begun already.
+    fills : boxes of two yards to be filled up.
     may_stay : whether boxes aboard may be left unplaced, where all cannot be placed.
     at_once : whether the crew is out and paid from `start` on, so that leaving later saves nothing.
     """
@@ -93,6 +96,7 @@ class Case:
     at_once: bool = False
     carried: int = 0
     may_stay: bool = False
+    fills: tuple[ToFill, ...] = ()
 
     @property
     def reach(self) -> NDArray[np.bool_]:
@@ -140,6 +144,11 @@ class Case:
     def base_place_s(self) -> Ints:
         """Least counted seconds to place one split of each line."""
         return np.asarray((self.place_s + self.extra_s).min(axis=0, initial=DAY_S))
+
+    def donors_of_box(self, line: int) -> int:
+        """Most hives that one box of a line may have frames of."""
+        most = self.demand.lines[line].donors
+        return self.operation.settings.limits.donors_per_split if most is None else most
 
     def leg_s(self, a: int, b: int) -> int:
         """Counted seconds between two places, 0 = home."""
@@ -332,14 +341,20 @@ def with_yields(case: Case, clock: Clock | None = None) -> Case:
 
 
 def case_of(
-    operation: Operation, clock: Clock | None = None, travel: Travel | None = None, aboard: int = 0
+    operation: Operation,
+    clock: Clock | None = None,
+    travel: Travel | None = None,
+    aboard: int = 0,
+    surplus: dict[tuple[str, str], Surplus] | None = None,
 ) -> Case:
     """Gather one crew's day from an operation; the demand is all that is asked for.
 
-    `travel`: where the distances are known already. `aboard`: boxes to be placed beside those made.
+    `travel`, `surplus`: where the distances and what hives can give are known already. `aboard`: boxes to be
+    placed beside those made.
     """
     yards, crew, work = operation.yards, operation.crew, Work(operation)
-    surplus, demand = surplus_of(operation), demand_of(operation)
+    surplus = surplus_of(operation) if surplus is None else surplus
+    demand = demand_of(operation)
     travel = travel_of(operation) if travel is None else travel
     open_today = [usable(y, operation.day) for y in yards]
     by_yard = worth_it(operation, donors_of(operation, demand, surplus))

@@ -38,7 +38,8 @@ class Batch:
     """`count` identical splits; `orders` holds (order id, splits) in the order they are filled:
     the earliest date first. `hive`: the one hive of `from_yard` split in its own right. `ready_by`: the day
     of sale, where kits are made strong enough for it. `made`: of a hive that is broken up, what each of these
-    parts is made of; all batches of such a hive are made together or none."""
+    parts is made of; all batches of such a hive are made together or none. `apart`: a box of two yards that is
+    filled up in the rest of a day, beside all totals."""
 
     kit: Kit
     queen: str
@@ -50,6 +51,7 @@ class Batch:
     hive: str | None = None
     ready_by: date | None = None
     made: Kit | None = None
+    apart: bool = False
 
     @property
     def break_up(self) -> bool:
@@ -82,13 +84,16 @@ class Line:
     """A batch in one frame format; `swap` is what stands in for its food frames, "" for nothing.
 
     `kit` is what one of its splits is made of: the batch's own, or a stronger one where a floor asks for it,
-    a line for each that would do.
+    a line for each that would do. `part`: what it takes of hives in place of all its kit holds, from `donors`
+    hives at most, where the rest is from another yard.
     """
 
     batch: int
     frame: str
     kit: Kit
     swap: str = ""
+    part: tuple[int, ...] | None = None
+    donors: int | None = None
 
 
 @dataclass(frozen=True)
@@ -121,7 +126,7 @@ class Demand:
     def asked(self) -> dict[int, int]:
         """Splits asked for, by priority."""
         asked: dict[int, int] = {}
-        for batch in self.batches:
+        for batch in (b for b in self.batches if not b.apart):
             asked[batch.priority] = asked.get(batch.priority, 0) + batch.count
         return asked
 
@@ -159,10 +164,15 @@ class Demand:
     def cap(self, batch: int) -> int:
         """Most splits of a batch under the current totals."""
         b = self.batches[batch]
+        if b.apart:
+            return b.count
         return min(b.count, dict(self.totals).get(b.priority, 0))
 
     def contents(self, line: int) -> tuple[int, ...]:
         """Frames, shakes and queens out of hives for one split of a line, in the order of KINDS."""
+        part = self.lines[line].part
+        if part is not None:
+            return part
         contents = list(self.of(line).contents_of(self.lines[line].kit))
         if self.lines[line].swap:
             contents[KINDS.index("food")] = 0

@@ -11,6 +11,7 @@ NEW = "{yard} is visited, which was not in the plan: {does}."
 ORDER = "The visits are now: {order}."
 TO = "{boxes} to {yard} in place of {old}."
 FROM = "{boxes} made at {yard} in place of {old}."
+ALONE = "{boxes} made at {yard} alone, not begun at {old}."
 MISSING = "{boxes} not made: {why}."
 DONORS = "At {yard} hive {new} gives in place of {old}."
 MORE_DONORS = "At {yard} hive {new} gives too."
@@ -71,16 +72,20 @@ def _visits(state: State, new: Plan) -> Iterator[str]:
 
 def _boxes(old: Plan, new: Plan, numbers: dict[str, int]) -> Iterator[str]:
     before, after = {s.id: s for s in old.splits}, {s.id: s for s in new.splits}
+    kept = {k.split for k in new.done.kept} if new.done else set()
     moves: dict[tuple[str, str, str], list[int]] = {}
     for split, was in before.items():
         now = after.get(split)
+        if now is None and split in kept:  # only begun, and given back
+            continue
         if now is None:
             why = next((u.reason for u in new.unplaced if u.order == was.order), "")
             moves.setdefault((MISSING, "", why), []).append(numbers[split])
             continue
         if now.from_yard != was.from_yard:
             moves.setdefault((FROM, now.from_yard, was.from_yard), []).append(numbers[split])
-        kept = {k.split for k in new.done.kept} if new.done else set()
+        if was.begun_at and not now.begun_at:
+            moves.setdefault((ALONE, now.from_yard, was.begun_yard), []).append(numbers[split])
         if now.to_yard != was.to_yard and split not in kept:
             moves.setdefault((TO, now.to_yard, was.to_yard), []).append(numbers[split])
     for (text, yard, other), boxes in moves.items():

@@ -107,9 +107,22 @@ def driven_from(case: Case, order: Order, counts: Counts, leave: int) -> Times |
     t += case.drive(at, 0)
     late = any(opened[j] - depart[i] > case.shut_in_s for i, j, _, _ in counts.moved)
     late |= any(opened[j] - case.aboard[g].left_s > case.shut_in_s for g, j, _ in counts.brought)
+    late |= _filled_late(case, counts, opened, depart, hives)
     if late or t > case.end or not _above_long_enough(case, counts, hives):
         return None
     return Times(tuple(begin), tuple(hives), leave, t - leave)
+
+
+def _filled_late(case: Case, counts: Counts, opened: list[int], depart: list[int], hives: list[int]) -> bool:
+    """Whether a box of two yards is shut in too long, or its brood too long without bees."""
+    for fill in case.fills:
+        way = fill.way(counts.made)
+        placed = next((j for _, j, k, _ in counts.moved if k == fill.line), None)
+        if way is not None and placed is not None:
+            begun, made = way
+            if not fill.in_time(begun, made, opened[placed], depart, hives, case.shut_in_s):
+                return True
+    return False
 
 
 def _above_long_enough(case: Case, counts: Counts, hives: list[int]) -> bool:

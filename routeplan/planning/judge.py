@@ -7,6 +7,7 @@ alone say, the judge learns that and weighs again.
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from itertools import pairwise
 from math import inf
 
@@ -16,7 +17,7 @@ from routeplan.planning.boxes import LEAST, NEVER, Boxes, Made, Within, fill_box
 from routeplan.planning.case import Case
 from routeplan.planning.drive import as_early, at_once, driven
 from routeplan.planning.limits import Clock
-from routeplan.planning.mixture import Kept, mixture_of
+from routeplan.planning.mixture import Kept, Mixture, mixture_of
 from routeplan.planning.order import Counts, Order, Round, Times
 from routeplan.planning.order_model import Dearer, Learnt, OrderModel
 
@@ -64,8 +65,10 @@ class Judge:
     asked: int = 0
     wary: bool = False
 
-    def __post_init__(self) -> None:
-        self.mixture = mixture_of(self.case)
+    @cached_property
+    def mixture(self) -> Mixture:
+        """What yards take to make exactly the batches asked for."""
+        return mixture_of(self.case)
 
     def judge(self, order: Order, spent_s: int, below_s: int, counts: Counts | None = None) -> Verdict:
         """Judge an order.

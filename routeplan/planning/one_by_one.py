@@ -24,16 +24,19 @@ def one_by_one(case: Case, yard: int, made: tuple[int, ...], free: frozenset[Key
     The boxes; None where some box is not filled this way, which does not say that it cannot be. Boxes that
     get a queen from a hive, or are split from a hive in its own right, are not tried.
     """
-    lines = [k for k, n in enumerate(made) for _ in range(n)]
-    if any(n for k in lines for n in (case.demand.need(k)[QUEEN], *case.demand.need(k)[len(KINDS) :])):
-        return None
+    boxes = as_many(case, yard, made, free)
+    return boxes if len(boxes) == sum(made) else None
+
+
+def as_many(case: Case, yard: int, made: tuple[int, ...], free: frozenset[Key]) -> tuple[Box, ...]:
+    """Fill those of a yard's boxes that are filled this way, the others left out."""
     filling = _Filling(case, [(h, d) for d in case.donors[yard] for h in d.hives if h.key in free])
     boxes = []
-    for line in lines:
-        takes = filling.box(line)
-        if takes is None:
-            return None
-        boxes.append(Box(0, line, takes))
+    for line in (k for k, n in enumerate(made) for _ in range(n)):
+        need = case.demand.need(line)
+        takes = None if need[QUEEN] or any(need[len(KINDS) :]) else filling.box(line)
+        if takes is not None:
+            boxes.append(Box(0, line, takes))
     return tuple(boxes)
 
 
@@ -47,10 +50,11 @@ class _Filling:
         missing = list(self.case.demand.need(line))
         takes: list[tuple[Hive, int, int]] = []
         used: set[Key] = set()
-        for _ in range(self.case.operation.settings.limits.donors_per_split):
+        before = {key: list(gives) for key, gives in self.gives.items()}
+        for _ in range(self.case.donors_of_box(line)):
             found = self._best(line, missing, used)
             if found is None:
-                return None
+                break
             hive, more = found
             used.add(hive.key)
             for k, n in enumerate(more):
@@ -59,6 +63,7 @@ class _Filling:
             takes += [(hive, k, n) for k, n in enumerate(more) if n]
             if not any(missing):
                 return tuple(takes)
+        self.gives = before
         return None
 
     def _best(self, line: int, missing: list[int], used: set[Key]) -> tuple[Hive, list[int]] | None:

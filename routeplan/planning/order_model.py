@@ -127,6 +127,7 @@ class OrderModel:
         yields = self.case.yields[visit.yard]
         exact = all(y.exact for y in yields)
         plain = all(y.plain for y in yields) or (not learnt and (self.rough or not self.timed))
+        plain = plain and not self.case.fills  # mixes know nothing of them
         if once and exact and plain:
             self._choose_mixes(visit, learnt)
         else:
@@ -315,6 +316,8 @@ class OrderModel:
         for i, a in enumerate(self.order):
             for k in self.made[i]:
                 batch = case.demand.of(k)
+                if batch.apart:
+                    continue
                 out = []
                 for j in range(i + 1, len(self.order)):
                     z = self.order[j].yard
@@ -353,14 +356,22 @@ class OrderModel:
     def _totals(self) -> None:
         """As many splits of each priority as wanted, no more of a batch than asked for."""
         demand = self.case.demand
-        for b in range(len(demand.batches)):
-            self.m.add(
-                sum(n for row in self.made for k, n in row.items() if demand.lines[k].batch == b)
-                <= demand.cap(b)
-            )
+        for b, batch in enumerate(demand.batches):
+            if not batch.apart:
+                self.m.add(sum(self._of_batch(b)) <= demand.cap(b))
         for priority, total in demand.totals:
-            made = sum(n for row in self.made for k, n in row.items() if demand.of(k).priority == priority)
+            made = sum(self._of_priority(priority))
             self.m.add(made <= total if self.most else made == total)
+
+    def _of_batch(self, batch: int) -> list[Var]:
+        """Counts of all splits of a batch that are made."""
+        lines = self.case.demand.lines
+        return [n for row in self.made for k, n in row.items() if lines[k].batch == batch]
+
+    def _of_priority(self, priority: int) -> list[Var]:
+        batches = enumerate(self.case.demand.batches)
+        of = [b for b, batch in batches if batch.priority == priority and not batch.apart]
+        return [n for b in of for n in self._of_batch(b)]
 
     def _worth(self) -> Expr:
         """What making splits is worth in the objective where as many as can be are wanted (see worths)."""
@@ -369,8 +380,7 @@ class OrderModel:
         demand, worth = self.case.demand, []
         by_priority = worths(demand)
         for priority in by_priority:
-            of = [n for row in self.made for k, n in row.items() if demand.of(k).priority == priority]
-            worth.append(by_priority[priority] * sum(of))
+            worth.append(by_priority[priority] * sum(self._of_priority(priority)))
         if self.case.may_stay:
             worth += [aboard_worth(demand) * x for x in self.brought.values()]
         return sum(worth)
@@ -523,16 +533,21 @@ class OrderModel:
             return
         nest = self.case.operation.crew.empties_per_place
         full: Expr = self.case.total - self.case.size + self.case.carried
-        empty: Expr = sum(n for row in self.made for n in row.values()) if self.most else self.case.size
+        visits = range(len(self.order))
+        empty: Expr = sum(self._boxed(i) for i in visits) if self.most else self.case.size
         if self.case.size > nest * places and not self.most:
             self.m.add_bool_or([])
             return
-        for i in range(len(self.order)):
-            made = sum(self.made[i].values())
+        for i in visits:
+            made = self._boxed(i)
             full = full + made - sum(x for (_, j, _), x in self.moved.items() if j == i)
             full = full - sum(x for (_, j), x in self.brought.items() if j == i)
             empty = empty - made
             self.m.add(nest * full + empty <= nest * places)
+
+    def _boxed(self, i: int) -> Expr:
+        """Empty boxes that get frames at visit i."""
+        return sum(self.made[i].values())
 
     def _shut_in(self) -> None:
         """From leaving the yard where a split was made to its opening at its new yard."""

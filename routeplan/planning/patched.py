@@ -9,7 +9,7 @@ from routeplan.planning.case import Case
 from routeplan.planning.demand import KINDS
 from routeplan.planning.drive import driven_from
 from routeplan.planning.limits import Clock
-from routeplan.planning.one_by_one import one_by_one
+from routeplan.planning.one_by_one import as_many, one_by_one
 from routeplan.planning.openings import Give
 from routeplan.planning.order import Counts, Order, Times
 from routeplan.planning.work import Work
@@ -35,7 +35,8 @@ class Planned:
 
 @dataclass
 class Patcher:
-    """Fills boxes of one case; what was filled anew is remembered, as orders differ in few yards."""
+    """Fills boxes of one case; what was filled anew is remembered, as orders differ in few yards. `sure`:
+    boxes of a yard that can be filled together, where not all asked for were."""
 
     case: Case
     planned: tuple[Planned, ...]
@@ -43,6 +44,7 @@ class Patcher:
     filled: dict[tuple[int, tuple[int, ...], frozenset[Key]], tuple[Box, ...] | None] = field(
         default_factory=dict
     )
+    sure: dict[int, tuple[Box, ...]] = field(default_factory=dict)
 
     def patched(self, order: Order, counts: Counts) -> tuple[Counts, Times, dict[int, Boxes]] | None:
         """Fill all boxes of an order, most of them as planned.
@@ -69,10 +71,45 @@ class Patcher:
         times = driven_from(self.case, order, counts, self.case.start)
         return None if times is None else (counts, times, boxes)
 
-    def _of_yard(self, yard: int, made: tuple[int, ...]) -> Boxes | None:
-        kept, left = _kept(self.case, yard, list(made), self.planned)
-        if kept is None:
+    def most(self, order: Order, counts: Counts) -> dict[int, tuple[int, ...]]:
+        """Return, for each yard whose boxes are not filled, how many of each line are: as planned and one by
+        one."""
+        caps = {}
+        for i, visit in enumerate(order):
+            made = counts.made[i]
+            if any(made) and self._of_yard(visit.yard, made) is None:
+                kept, left = _kept(self.case, visit.yard, list(made), self.planned)
+                boxes, gives = kept
+                hives = [h for d in self.case.donors[visit.yard] for h in d.hives]
+                free = frozenset(h.key for h in hives if h.id not in gives)
+                filled = (*boxes, *as_many(self.case, visit.yard, tuple(left), free))
+                anew = as_many(self.case, visit.yard, made, frozenset(h.key for h in hives))
+                self.sure[visit.yard] = filled if len(filled) >= len(anew) else anew
+                lines = Counter(box.line for box in self.sure[visit.yard])
+                caps[visit.yard] = tuple(lines[k] for k in range(len(made)))
+        return caps
+
+    def _surely(self, yard: int, made: tuple[int, ...]) -> Boxes | None:
+        """Boxes of those known to be filled together."""
+        left, boxes = list(made), []
+        for box in self.sure.get(yard, ()):
+            if left[box.line]:
+                left[box.line] -= 1
+                boxes.append(box)
+        if any(left):
             return None
+        gives: dict[str, list[int]] = {}
+        for box in boxes:
+            for hive, k, n in box.takes:
+                gives.setdefault(hive.id, [0] * self.case.demand.width)[k] += n
+        opening, beside = _opening(self.case, yard, gives)
+        return Boxes(tuple(boxes), (opening,), beside, -NEVER, (0,), ())
+
+    def _of_yard(self, yard: int, made: tuple[int, ...]) -> Boxes | None:
+        return self._patched_yard(yard, made) or self._surely(yard, made)
+
+    def _patched_yard(self, yard: int, made: tuple[int, ...]) -> Boxes | None:
+        kept, left = _kept(self.case, yard, list(made), self.planned)
         boxes, gives = kept
         if not any(left):
             opening, beside = _opening(self.case, yard, gives)
@@ -103,9 +140,7 @@ class Patcher:
 Kept = tuple[list[Box], dict[str, list[int]]]
 
 
-def _kept(
-    case: Case, yard: int, left: list[int], planned: tuple[Planned, ...]
-) -> tuple[Kept | None, list[int]]:
+def _kept(case: Case, yard: int, left: list[int], planned: tuple[Planned, ...]) -> tuple[Kept, list[int]]:
     """The planned boxes that still serve and what each hive gives to them; the boxes left to fill."""
     name = case.operation.yards[yard].id
     hives = {h.id: h for d in case.donors[yard] for h in d.hives}

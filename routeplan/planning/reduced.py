@@ -65,7 +65,7 @@ def reduced(state: State, travel: Travel) -> Reduced:
         yards=tuple(_left_over(operation.yards[i], state) for i in chosen),
         hives=tuple(hives),
         orders=tuple(o for o in orders if {o.from_yard, o.to_yard} <= {None, *ids}),
-        stock=stock_left(operation, state.splits),
+        stock=stock_left(operation, (*state.splits, *state.begun)),
         pairs=(),
         settings=_in_one_pass(operation.settings),
     )
@@ -110,9 +110,10 @@ def _yards(state: State, travel: Travel, orders: tuple[Order, ...]) -> tuple[lis
     takers = [i for i in able if operation.yards[i].takes_splits and operation.yards[i].room != 0]
     takers.sort(key=lambda i: (near[i], i))
     unmade = set(state.rest)
-    giving = {index[s.yard] for s in state.plan.stops if unmade & set(s.makes)}
+    unmade |= {s.id for s in state.begun}
+    giving = {index[s.yard] for s in state.plan.stops if unmade & {*s.makes, *s.begins}}
     giving |= {index[o.from_yard] for o in orders if o.from_yard}
-    giving |= set(donors[:MORE_DONORS] if orders else ())
+    giving |= set(donors[:MORE_DONORS] if orders or state.begun else ())
     return sorted(chosen | giving | set(_enough_room(state, takers))), giving
 
 
@@ -122,7 +123,7 @@ def _enough_room(state: State, takers: list[int]) -> list[int]:
     chosen: list[int] = []
     for i in takers:
         if len(chosen) >= MORE_ROOM and (
-            room >= len(state.aboard) + len(state.rest) or len(chosen) >= 3 * MORE_ROOM
+            room >= len(state.aboard) + len(state.begun) + len(state.rest) or len(chosen) >= 3 * MORE_ROOM
         ):
             break
         has = state.operation.yards[i].room

@@ -4,9 +4,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from routeplan.colony.surplus import surplus_of
 from routeplan.field.state import State
 from routeplan.operation.world import Kit, Operation, Yard
-from routeplan.plan import Kept, Split
+from routeplan.plan import Kept, Split, Stop
 from routeplan.planning.aboard import Aboard
 from routeplan.planning.after import AfterCosts
 from routeplan.planning.bought import as_made, bought_s
@@ -15,26 +16,33 @@ from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order as Visits
 from routeplan.planning.order import Visit
 from routeplan.planning.reduced import Reduced
+from routeplan.planning.rest_fills import as_aboard, with_fills
 from routeplan.planning.work import Work
 
+NO_QUEEN = "raise own"
+"""A way to a queen that asks for nothing where a box is placed."""
 QUARANTINE = "in quarantine with their yard; ask the inspector"
 
 
 @dataclass(frozen=True)
 class Back:
-    """A visit at which splits go back to the yard they came from; `place_s` of placing them."""
+    """A visit at which splits go back to the yard they came from, and boxes that were only begun (`given`):
+    their frames go back into their hives. `place_s` of placing them."""
 
     yard: str
     splits: tuple[str, ...]
+    given: tuple[str, ...]
     place_s: int
 
 
 @dataclass(frozen=True)
 class Rest:
     """The rest's case and what stands before and after the visits it chooses: splits that go back, at once
-    where the truck stands in their yard, else last."""
+    where the truck stands in their yard, else last. `plain`: the case without boxes of two yards, those begun
+    as if they were complete; for guesses."""
 
     case: Case
+    plain: Case
     reduced: Reduced
     now: tuple[Back, ...]
     last: tuple[Back, ...]
@@ -43,14 +51,19 @@ class Rest:
 
 
 def backs_of(state: State, kept: tuple[Kept, ...]) -> tuple[Back, ...]:
-    """One visit for each yard that gets splits back."""
+    """One visit for each yard that gets splits or boxes back."""
     work, operation = Work(state.operation), state.operation
     queens = {s.id: s.queen for s in state.splits}
     rows: dict[str, list[str]] = {}
     for one in kept:
         rows.setdefault(one.yard, []).append(one.split)
     return tuple(
-        Back(yard, tuple(ids), sum(work.place_s(operation.yard(yard), queens[s]) for s in ids))
+        Back(
+            yard,
+            tuple(s for s in ids if s in queens),
+            tuple(s for s in ids if s not in queens),
+            sum(work.place_s(operation.yard(yard), queens.get(s, NO_QUEEN)) for s in ids),
+        )
         for yard, ids in rows.items()
     )
 
@@ -60,7 +73,11 @@ def base_of(state: State, small: Reduced) -> Case:
 
     In a hurry: tables of what yards can make are coarse, and hives are weighed one by one instead.
     """
-    return case_of(small.operation, Clock(1.0, lambda: True), small.travel, len(state.aboard))
+    aboard, asked = len(state.aboard) + len(state.begun), {o.id for o in small.operation.orders}
+    begun = {s.order for s in state.begun} - asked  # whose queens may be wanted yet
+    orders = (*small.operation.orders, *(o for o in state.operation.orders if o.id in begun))
+    surplus = surplus_of(replace(small.operation, orders=orders))
+    return case_of(small.operation, Clock(1.0, lambda: True), small.travel, aboard, surplus)
 
 
 def rest_of(
@@ -76,7 +93,7 @@ def rest_of(
     Parameters
     ----------
     base : the case of the rest's operation as if it began at home (`base_of`).
-    kept : splits that go back to a yard they came from.
+    kept : splits that go back to a yard they came from, and boxes begun that do.
     late_s : seconds that boxes aboard may be shut in beyond what the heat allows, where nothing else is left.
     may_stay : whether boxes aboard may be left unplaced, to see which can be placed.
     """
@@ -108,10 +125,13 @@ def rest_of(
         after=_sunk(case, state),
         aboard=_aboard(state, case, frozenset(k.split for k in kept), late_s),
         at_once=True,
-        carried=sum(len(b.splits) for b in last),
+        carried=sum(len(b.splits) + len(b.given) for b in last),
         may_stay=may_stay,
     )
-    return Rest(with_hours(case, start=start_s), small, now, last, state.yard, start_s)
+    case = with_hours(case, start=start_s)
+    gone = {k.split for k in kept}
+    plain = replace(case, aboard=(*case.aboard, *as_aboard(state, case, gone)))
+    return Rest(with_fills(state, case, gone, late_s), plain, small, now, last, state.yard, start_s)
 
 
 def _nearest_first(small: Reduced, start: str | None, backs: list[Back]) -> tuple[Back, ...]:
@@ -130,7 +150,7 @@ def _sunk(case: Case, state: State) -> AfterCosts:
     """What yards cost by receiving, nothing for those that have received today: their trips come anyway."""
     had = {s.to_yard for s in state.splits if s.placed_at}
     fresh = np.array([y.id not in had for y in case.operation.yards], dtype=bool)
-    after = case.after.with_ways({s.queen for s in state.aboard})
+    after = case.after.with_ways({s.queen for s in (*state.aboard, *state.begun)})
     used = sum(bool(a) and not f for a, f in zip(after.alone, fresh, strict=True))
     return replace(
         after,
@@ -144,34 +164,46 @@ def _sunk(case: Case, state: State) -> AfterCosts:
 
 def _aboard(state: State, case: Case, kept: frozenset[str], late_s: int) -> tuple[Aboard, ...]:
     """Boxes aboard in groups of alike ones."""
-    groups: dict[tuple[Kit, str | None, int, str, str, str, str], list[Split]] = {}
+    groups: dict[tuple[Kit, str | None, int, tuple[str, ...], str, str, str], list[Split]] = {}
     orders = {o.id: o for o in state.operation.orders}
     for split in state.aboard:
         if split.id not in kept:
-            left = state.stops[split.made_at - 1].depart
+            parents = _parents(state, split)
             takes = (t for stop in state.stops for t in stop.takes if t.split == split.id)
             kit = as_made(case.operation.kit(split.kit), takes)
             key = (
                 kit,
                 orders[split.order].to_yard,
-                left,
-                split.from_yard,
+                parents[0].depart,
+                tuple(stop.yard for stop in parents),
                 split.queen,
                 split.swap,
                 split.frame,
             )
             groups.setdefault(key, []).append(split)
     return tuple(
-        _group(case.operation, case, key[0], splits, key[1], key[2] + late_s)
+        _group(case.operation, case, key[0], splits, key[1], key[2] + late_s, key[3])
         for key, splits in groups.items()
     )
 
 
+def _parents(state: State, split: Split) -> list[Stop]:
+    """The visits whose bees are in a split, in order."""
+    found = [s for s in state.stops if any(t.split == split.id and t.bees for t in s.takes)]
+    return found or [state.stops[split.made_at - 1]]
+
+
 def _group(
-    operation: Operation, case: Case, kit: Kit, splits: list[Split], to: str | None, left_s: int
+    operation: Operation,
+    case: Case,
+    kit: Kit,
+    splits: list[Split],
+    to: str | None,
+    left_s: int,
+    parents: tuple[str, ...],
 ) -> Aboard:
     work, yards, one = Work(operation), operation.yards, splits[0]
-    source = next(i for i, y in enumerate(yards) if y.id == one.from_yard)
+    sources = [i for i, y in enumerate(yards) if y.id in parents]
     may = np.array([to in (None, y.id) for y in yards], dtype=bool)
     against = round(60 * operation.settings.swaps.minutes) if one.swap else 0
 
@@ -182,7 +214,7 @@ def _group(
     return Aboard(
         ids=tuple(s.id for s in splits),
         left_s=left_s,
-        reach=case.travel.far[source] & may,
+        reach=np.asarray(case.travel.far[sources].all(axis=0) & may),
         place_s=np.array([work.place_s(y, one.queen) for y in yards], dtype=np.int64),
         extra_s=np.array([against + bought(y) for y in yards], dtype=np.int64),
         queen=one.queen,
@@ -193,13 +225,13 @@ def as_before(state: State, rest: Rest) -> Visits:
     """The visits of the plan that are left, without those that cannot be."""
     case = rest.case
     index = {y.id: i for i, y in enumerate(case.operation.yards)}
-    unmade = set(state.rest)
+    unmade = {*state.rest, *(s.id for s in state.begun)}
     left = []
     for i, stop in enumerate(state.plan.stops):
         done = i in state.done_of
         if i + 1 in state.skipped or (done and i != state.done_of[-1]):
             continue
-        makes = any(s in unmade for s in stop.makes)
+        makes = any(s in unmade for s in (*stop.makes, *(s for s in stop.begins if s in state.rest)))
         aboard = {s.id for s in state.aboard}
         places = any(s in unmade or s in aboard for s in stop.places)
         y = index[stop.yard]

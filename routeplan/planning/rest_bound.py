@@ -13,14 +13,17 @@ from routeplan.planning.travel import Travel, road_worth_s
 from routeplan.planning.work import Work
 
 
-def rest_bound_s(state: State, travel: Travel, start: int, tail_s: Ints, case: Case, made: int) -> int:
+def rest_bound_s(
+    state: State, travel: Travel, start: int, tail_s: Ints, case: Case, made: int, near: bool = False
+) -> int:
     """Return a lower limit of the counted seconds of any rest that makes so many splits and places all.
 
     Parameters
     ----------
     travel : of the whole operation; `start` the place the truck stands at, 0 = home.
     tail_s : (1 + yards,) least seconds from each place home, splits that go back brought.
-    case : the rest's case: what is aboard, what is still to make.
+    case : the rest's case: what is aboard, boxes begun among it, and what is still to make.
+    near : whether a split may stand near the yard where it is completed (its frames from there have no bees).
     """
     operation = state.operation
     yards, demand, total = operation.yards, case.demand, case.total - case.size + made
@@ -41,7 +44,7 @@ def rest_bound_s(state: State, travel: Travel, start: int, tail_s: Ints, case: C
         carry=np.zeros(len(yards), dtype=np.int64),
         receive=_receive(state, travel, set(had), total),
         cell=np.zeros(len(yards), dtype=np.int64),
-        far=travel.far,
+        far=np.ones_like(travel.far) if near else travel.far,
         due_from=np.zeros(len(yards), dtype=np.int64),
         due_to=np.zeros(len(yards), dtype=np.int64),
         opening=sum(case.opening),

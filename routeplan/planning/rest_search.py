@@ -4,21 +4,26 @@ Of those that place as many and count about as much, the one that changes least 
 """
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher
+from itertools import pairwise
 
 import numpy as np
 from ortools.sat.python import cp_model
 
 from routeplan.planning.boxes import NEVER
+from routeplan.planning.case import Case
 from routeplan.planning.drive import as_early
 from routeplan.planning.guess import Guesser
 from routeplan.planning.judge import LEARNING, Judge
 from routeplan.planning.limits import Clock
-from routeplan.planning.order import Order, Round
-from routeplan.planning.order_model import Moves, OrderModel
+from routeplan.planning.mixture import mixture_of
+from routeplan.planning.order import Order, Round, Visit, orderly
+from routeplan.planning.order_model import Moves
 from routeplan.planning.patched import Patcher, Planned
 from routeplan.planning.rest import Rest
+from routeplan.planning.rest_model import RestModel
 from routeplan.planning.wander import wander
 
 SAME_S = 300
@@ -30,6 +35,8 @@ FILL_S = 0.8
 """Most seconds for filling a yard's boxes where those planned do not serve."""
 WANDER_SHARE = 0.3
 """Share of the time left for guessing orders."""
+DETOURS = 4
+"""Detours of the plan's own order weighed, where boxes are begun."""
 JUDGED = 6
 """Guessed orders weighed at most."""
 
@@ -91,14 +98,17 @@ class _Weigher:
 
     def __init__(self, rest: Rest, clock: Clock, planned: tuple[Planned, ...]) -> None:
         self.case, self.clock, self.patcher = rest.case, clock, Patcher(rest.case, planned, clock)
+        self.plain = rest.plain
+        self.caps: dict[int, tuple[int, ...]] = {}
         self.judge = Judge(rest.case, clock)
 
     def orders(self, before: Order):  # type: ignore[no-untyped-def]
         """Yield orders worth weighing: the plan's own first."""
         yield before
-        case = self.case
+        yield from _detours(self.case, before)
+        case = self.plain
         none = np.zeros(len(case.demand.lines), dtype=np.int64)
-        guesser = Guesser(case, case.ground(none), self.judge.mixture, none, 0, case.receive_back_s)
+        guesser = Guesser(case, case.ground(none), mixture_of(case), none, 0, case.receive_back_s)
         most = case.operation.settings.limits.visits_per_yard
         met = wander(guesser, before, self.clock.part(WANDER_SHARE * self.clock.left()), most)
         yield from [order for _, order in met if order != before][:JUDGED]
@@ -110,7 +120,11 @@ class _Weigher:
             return None
         counts = found.found.counts
         used = {j for _, j, _, _ in counts.moved} | {j for _, j, _ in counts.brought}
-        lean = tuple(v for i, v in enumerate(order) if any(counts.made[i]) or i in used)
+        lean = tuple(
+            Visit(v.yard, v.opens and any(counts.made[i]))
+            for i, v in enumerate(order)
+            if any(counts.made[i]) or i in used
+        )
         lean = tuple(v for i, v in enumerate(lean) if not i or lean[i - 1].yard != v.yard)
         if lean == order:
             return found
@@ -121,7 +135,7 @@ class _Weigher:
         """The same order with as much as can be as it was planned, counting no more than that."""
         order = chosen.found.order
         for _ in range(LEARNING):
-            model = OrderModel(self.case, order, NEVER, self.judge.dearer, True, None, True, True)
+            model = RestModel(self.case, order, NEVER, self.judge.dearer, True, None, True, True)
             model.stay_near(before.moves, before.brought, chosen.worth, most_s)
             known = self._learnt()
             made = self._read(model, order, NEAR_WORK)
@@ -134,15 +148,18 @@ class _Weigher:
         return sum(map(len, self.judge.dearer.values()))
 
     def _solved(self, order: Order) -> Weighed | None:
+        self.caps = {}
         for _ in range(LEARNING):
-            model = OrderModel(self.case, order, NEVER, self.judge.dearer, True, None, True, True)
-            known = self._learnt()
+            model = RestModel(self.case, order, NEVER, self.judge.dearer, True, None, True, True)
+            for yard, most in self.caps.items():
+                model.make_at_most(yard, most)
+            known, capped = self._learnt(), dict(self.caps)
             found = self._read(model, order, WORK)
-            if found is not None or self._learnt() == known or self.clock.over():
+            if found is not None or (self.caps == capped and (self._learnt() == known or self.clock.over())):
                 return found
         return None
 
-    def _read(self, model: OrderModel, order: Order, work: float) -> Weighed | None:
+    def _read(self, model: RestModel, order: Order, work: float) -> Weighed | None:
         status, _ = model.solve(max(0.2, self.clock.share(2.0)), work)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return None
@@ -152,12 +169,38 @@ class _Weigher:
             try:
                 boxes = self.judge.certify(order, counts, FILL_S)
             except TimeoutError:
+                self.caps |= self.patcher.most(order, counts)
                 return None
             if boxes is None:
                 return None
             found = counts, as_early(self.case, order, counts, times), boxes
         counted_s = self.judge.counted_s(order, found[0], found[1].paid_s)
         return Weighed(Round(order, *found, counted_s), worth)
+
+
+def _detours(case: Case, before: Order) -> Iterator[Order]:
+    """The plan's own order with a visit more, or one that opens hives too, where a begun box may be
+    completed: the shortest first."""
+    boxes = [fill for fill in case.fills if fill.first is None]
+    frames = {case.demand.lines[fill.line].frame for fill in boxes}
+    if not boxes:
+        return
+    ways: list[tuple[int, Order]] = []
+    places = [0, *(v.yard + 1 for v in before), 0]
+    for y, donors in enumerate(case.donors):
+        if not any(d.frame in frames for d in donors) or not any(fill.reach[y].any() for fill in boxes):
+            continue
+        visit = Visit(y, True)
+        for i, old in enumerate(before):
+            if old.yard == y and not old.opens:
+                ways.append((0, (*before[:i], visit, *before[i + 1 :])))
+        for i, (a, b) in enumerate(pairwise(places)):
+            if y + 1 not in (a, b):
+                more = case.leg_s(a, y + 1) + case.leg_s(y + 1, b) - case.leg_s(a, b)
+                ways.append((more, (*before[:i], visit, *before[i:])))
+    most = case.operation.settings.limits.visits_per_yard
+    ways = [way for way in ways if orderly(way[1], most)]
+    yield from [order for _, order in sorted(ways, key=lambda way: way[0])[:DETOURS]]
 
 
 def moves_of(

@@ -20,15 +20,15 @@ from routeplan.plan import (
     Stop,
     Totals,
     Unplaced,
-    box_numbers,
 )
 from routeplan.planning.after import after_costs
 from routeplan.planning.bought import as_made, bought_s
 from routeplan.planning.cost import cost_of
 from routeplan.planning.day import FRAME_KINDS
-from routeplan.planning.frames import NamedSplit, named_splits, opened_in_order, takes_of, way_of
+from routeplan.planning.frames import NamedSplit, opened_in_order, takes_of, way_of
 from routeplan.planning.order import Round
 from routeplan.planning.rest import Back, Rest
+from routeplan.planning.rest_names import named_rest
 from routeplan.planning.skips import skips_of
 from routeplan.planning.standby import standbys_of, take_rules_of
 from routeplan.planning.travel import road_worth_s
@@ -60,14 +60,14 @@ class Whole:
         self.named: tuple[NamedSplit, ...] = ()
         self.brought: dict[str, int] = {}
         if found is not None:
-            self.named = _renamed(state, rest, found)
+            self.named = named_rest(state, rest, found)
             self.brought = self._brought(found)
         self.stops: list[Stop] = []
 
     def plan(self, bound: Bound, changed: tuple[str, ...] = ()) -> Plan:
         """Return the plan of the whole day."""
         state, old = self.state, self.state.plan
-        self.stops = [self._with_metres(n, s) for n, s in enumerate(state.stops)]
+        self.stops = [self._with_metres(n, self._without_given(s)) for n, s in enumerate(state.stops)]
         self.stops += [self._back(b, state.at_s if n == 0 else None) for n, b in enumerate(self.rest.now)]
         offset = len(self.stops)
         for i in range(len(self.found.order) if self.found else 0):
@@ -122,6 +122,25 @@ class Whole:
         came = self.state.stops[n - 1].yard if n else None
         return replace(stop, drive_m=self._leg(came, stop.yard)[1])
 
+    def _without_given(self, stop: Stop) -> Stop:
+        """A visit done without what goes back into its hives: boxes begun there that are given up."""
+        given = {k.split for k in self.kept} & {s.id for s in self.state.begun}
+        takes = tuple(t for t in stop.takes if t.split not in given)
+        if takes == stop.takes:
+            return stop
+        giving = {t.hive for t in takes}
+        back = {h: sum(t.frames for t in takes if t.hive == h and t.kind in FRAME_KINDS) for h in stop.opens}
+        return replace(
+            stop,
+            begins=tuple(s for s in stop.begins if s not in given),
+            takes=takes,
+            opens=tuple(h for h in stop.opens if h in giving),
+            ways=tuple((h, way) for h, way in stop.ways if h in giving),
+            puts_back=tuple(
+                replace(p, combs=min(p.combs, back[p.hive])) for p in stop.puts_back if back[p.hive]
+            ),
+        )
+
     def _last(self) -> tuple[str | None, int]:
         """Where the truck comes from, and when it leaves there."""
         if self.stops:
@@ -154,7 +173,7 @@ class Whole:
             make_s=0,
             leave_s=leaving,
             depart=opened + leaving,
-            opened=opened,
+            opened=opened if back.splits else None,
             full=0,
             empty=0,
             places=back.splits,
@@ -181,7 +200,9 @@ class Whole:
         hives = opened_in_order(case, self.named, i)
         ways = [way_of(case, h, tuple(t for t in takes if t.hive == h.id), False) for h in hives]
         hive_s = sum(spent for _, spent in ways)
+        begun = [s for s in self.named if s.begun_at == i]
         make_s = sum(int(case.make_s[visit.yard, s.line]) for s in here)
+        make_s += self.work.begin_s(yard) * len(begun)
         begin = max(arrive, times.begin[i])
         opened = begin + set_up + fence_s + place_s
         wait_s = max(0, times.hives[i] - opened) if visit.opens else 0
@@ -205,6 +226,7 @@ class Whole:
             empty=0,
             places=(*aboard, *placed),
             makes=tuple(s.id for s in here),
+            begins=tuple(s.id for s in begun),
             opens=tuple(h.id for h in hives),
             ways=tuple((h.id, way) for h, (way, _) in zip(hives, ways, strict=True)),
             sets=(),
@@ -242,9 +264,12 @@ class Whole:
         placed = {s: n for n, stop in enumerate(self.stops, 1) for s in stop.places}
         for split in self.state.splits:
             yield self._placed(split, placed[split.id])
-        case = self.rest.case
+        case, before = self.rest.case, {s.id: s for s in self.state.begun}
         for one in self.named:
             batch, line = case.demand.of(one.line), case.demand.lines[one.line]
+            begun = before.get(one.id)
+            begun_at = begun.begun_at if begun else 0 if one.begun_at is None else offset + one.begun_at + 1
+            begun_donors = tuple(dict.fromkeys(hive.id for hive, _, _ in one.begun_takes))
             split = Split(
                 id=one.id,
                 order=one.order,
@@ -259,6 +284,9 @@ class Whole:
                 shut_in_s=0,
                 donors=tuple(dict.fromkeys(hive.id for hive, _, _ in one.takes)),
                 swap=line.swap,
+                begun_at=begun_at,
+                begun_yard=self.stops[begun_at - 1].yard if begun_at else "",
+                begun_donors=begun.begun_donors if begun else begun_donors,
             )
             yield self._placed(split, placed[one.id])
 
@@ -280,15 +308,21 @@ class Whole:
 
     def _count_load(self, splits: tuple[Split, ...]) -> None:
         filled = Counter(s.begun_at or s.made_at for s in splits)
+        now, last, done = self.rest.now, self.rest.last, len(self.state.stops)
+        given = {done + i: len(back.given) for i, back in enumerate(now)}
+        given |= {len(self.stops) - len(last) + i: len(back.given) for i, back in enumerate(last)}
         full, empty = 0, len(splits)
         for n, stop in enumerate(self.stops):
             full += filled[n + 1] - len(stop.places)
+            full += sum(given.values()) if n == done - 1 else 0
+            full -= given.get(n, 0)
             empty -= filled[n + 1]
             self.stops[n] = replace(stop, full=full, empty=empty)
 
     def _late(self, splits: tuple[Split, ...]) -> tuple[str, ...]:
         """Boxes aboard that are opened later than the heat allows."""
-        aboard, limit = {s.id for s in self.state.aboard}, shut_in_limit_s(self.operation)
+        aboard = {s.id for s in (*self.state.aboard, *self.state.begun)}
+        limit = shut_in_limit_s(self.operation)
         return tuple(s.id for s in splits if s.id in aboard and s.shut_in_s > limit)
 
     def _around(self) -> Operation:
@@ -461,25 +495,3 @@ class Whole:
             if missing > 0:
                 rows.append(Unplaced(order.id, missing, "R8", NO_WAY))
         return tuple(rows)
-
-
-def _renamed(state: State, rest: Rest, found: Round) -> tuple[NamedSplit, ...]:
-    """Give the splits still to make the names they had, those most alike first, so that little changes."""
-    planned = {s.id: s for s in state.plan.splits}
-    numbers = box_numbers(state.plan)
-    free = sorted(state.rest, key=numbers.__getitem__)
-    named = named_splits(rest.case, found, found.boxes)
-    yards = rest.case.operation.yards
-    names: dict[str, str] = {}
-    for same in (("order", "made", "placed"), ("order", "made"), ("order", "placed"), ("order",), ()):
-        for one in (n for n in named if n.id not in names):
-            made, placed = (yards[found.order[i].yard].id for i in (one.made_at, one.placed_at))
-            mine = {"order": one.order, "made": made, "placed": placed}
-            for old in free:
-                was = planned[old]
-                its = {"order": was.order, "made": was.from_yard, "placed": was.to_yard}
-                if all(mine[k] == its[k] for k in same):
-                    names[one.id] = old
-                    free.remove(old)
-                    break
-    return tuple(replace(one, id=names[one.id]) for one in named)

@@ -9,7 +9,7 @@ from routeplan.audit import audit, audited
 from routeplan.audit.replan import lost
 from routeplan.field.entries import Entry, Found
 from routeplan.field.state import State
-from routeplan.plan import Kept, Plan, box_numbers
+from routeplan.plan import Kept, Plan
 from routeplan.planning.replan import plan_again
 from tests.field.test_state import read, row
 
@@ -157,17 +157,19 @@ def test_a_rule_broken_by_what_is_done_is_told_and_one_by_the_rest_is_not(plain:
 
 
 def test_what_was_written_down_is_in_the_plan(plain: tuple[State, Plan]) -> None:
-    _, plan = plain
-    numbers = box_numbers(plan)
+    state, plan = plain
     entries = (
         Entry("frame_taken", hive="A1", box=1, found=Found(capped=1.0, open=1.0, food=1.0, bees=2.0)),
         Entry("split_made", box=1),
     )
-    assert lost(plan, entries, numbers) == []
-    assert [v.what for v in lost(_unmade(plan), entries, numbers)] == [
-        "box 1 is made and not among what is done"
+    assert lost(plan, entries, state.plan) == []
+    assert [v.what for v in lost(_unmade(plan), entries, state.plan)] == [
+        "box 1 is made and not among what is done",
+        "split S1 has frames from Acacia and is lost",
     ]
     other = Entry("frame_taken", hive="A1", box=1, found=Found(capped=2.0))
-    assert [v.what for v in lost(plan, (other,), numbers)] == ["split S1 got other frames than noted"]
+    assert [v.what for v in lost(plan, (other,), state.plan)] == [
+        "split S1 got other frames at Acacia than noted"
+    ]
     placed = Entry("split_placed", box=1)
-    assert [v.what for v in lost(plan, (placed,), numbers)] == ["box 1 is placed and is placed again"]
+    assert [v.what for v in lost(plan, (placed,), state.plan)] == ["box 1 is placed and is placed again"]

@@ -1,11 +1,12 @@
 """The benchmark of the rest of a day: surprises of ten kinds at 100 yards and 4,000 hives, planned again.
 
-    python tests/bench/surprises.py [--seeds 1,2,3] [--practice] [--plans FOLDER] [--json FILE]
+    python tests/bench/surprises.py [--seeds 1,2,3] [--practice] [--pooling] [--plans FOLDER] [--json FILE]
 
 Each day is planned once (kept in FOLDER as plan.json where one is named) and then meets each surprise on its
 own, at a visit drawn by the seed. Seconds are from operation, plan and notes in memory to an audited plan, of
 the processor (the machine may be busy) and of the wall; the audit is timed with it. No split already made may
-be lost and no rule broken: else the last line says so and the exit code is 1.
+be lost and no rule broken: else the last line says so and the exit code is 1. With --pooling most yards lack
+food or brood, so that boxes are of two yards, and a box begun may not be completed where it was planned.
 """
 
 import argparse
@@ -22,6 +23,7 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
 from routeplan.audit import audited  # noqa: E402
+from routeplan.audit.replan import lost  # noqa: E402
 from routeplan.field.entries import Entry, Found  # noqa: E402
 from routeplan.field.log import log_of  # noqa: E402
 from routeplan.field.notes import Notes  # noqa: E402
@@ -32,12 +34,14 @@ from routeplan.planning.replan import plan_again  # noqa: E402
 from routeplan.planning.solve import plan_day  # noqa: E402
 from tests.practice import practice_operation  # noqa: E402
 from tests.seeded import bench_operation  # noqa: E402
+from tests.seeded_pooled import halved_operation  # noqa: E402
 
 SIZE = (100, 4000, 25)
 PLAN_S, AGAIN_S = {False: 60, True: 300}, 1.0
 Row = dict[str, object]
-HEADS = ("seed", "surprise", "done", "before", "after", "aside", "gap", "cpu_s", "wall_s", "fault")
-WIDTHS = (4, 26, 4, 6, 5, 5, 7, 6, 6, 30)
+HEADS = ("seed", "surprise", "done", "before", "after", "aside", "two", "gap", "cpu_s", "wall_s", "fault")
+"""`aside`: exceptions; `two`: boxes begun when it is planned again / boxes of two yards then."""
+WIDTHS = (4, 26, 4, 6, 5, 5, 5, 7, 6, 6, 30)
 
 
 @dataclass(frozen=True)
@@ -125,6 +129,14 @@ def _too_little_room(rng: Random, plan: Plan) -> Surprise:
     return Surprise((_arrived(plan, stop), *placed[:2], _left(plan, stop), shut))
 
 
+def _not_completed(rng: Random, plan: Plan) -> Surprise:
+    """A box begun before cannot be completed at its stop."""
+    split = rng.choice([s for s in plan.splits if s.begun_at])
+    box, stop = box_numbers(plan)[split.id], split.made_at - 1
+    gone = Entry("could_not", None, stop + 1, box=box, reason="no eggs", place="bench")
+    return Surprise((_arrived(plan, stop), gone, _left(plan, stop)))
+
+
 KINDS: dict[str, Callable[[Random, Plan], Surprise]] = {
     "weak donor": _weak,
     "queenless donor": _queenless,
@@ -137,6 +149,8 @@ KINDS: dict[str, Callable[[Random, Plan], Surprise]] = {
     "box given up": _given_up,
     "too few stands": _too_little_room,
 }
+POOLED: dict[str, Callable[[Random, Plan], Surprise]] = {**KINDS, "box not completed": _not_completed}
+"""Kinds of surprises where boxes are of two yards."""
 
 
 def meet(operation: Operation, plan: Plan, surprise: Surprise) -> Row:
@@ -151,24 +165,29 @@ def meet(operation: Operation, plan: Plan, surprise: Surprise) -> Row:
     new = plan_again(state, AGAIN_S)
     violations, _ = audited(state.operation, new)
     spent = {"cpu_s": round(time.process_time() - cpu, 2), "wall_s": round(time.monotonic() - wall, 2)}
-    made, there = {s.id for s in state.splits}, {s.id for s in new.splits}
-    fault = f"lost {', '.join(sorted(made - there))}" if made - there else ""
-    fault = fault or (violations[0].sentence() if violations else "")
     assert new.done is not None
+    made = {s.id for s in (*state.splits, *state.begun)}
+    there = {s.id for s in new.splits} | {k.split for k in new.done.kept}
+    fault = f"lost {', '.join(sorted(made - there))}" if made - there else ""
+    violations += lost(new, surprise.entries, plan)
+    fault = fault or (violations[0].sentence() if violations else "")
     aside = len(new.done.kept) + len(new.done.late)
     row: Row = {
         "done": len(state.stops),
         "before": len(plan.splits),
         "after": len(new.splits),
         "aside": aside,
+        "two": f"{len(state.begun)}/{sum(s.begun_at > 0 for s in new.splits)}",
     }
     return row | {"gap": round(new.proof.gap, 4), **spent, "fault": fault}
 
 
-def planned(seed: int, practice: bool, folder: Path | None) -> tuple[Operation, Plan]:
+def planned(seed: int, practice: bool, pooling: bool, folder: Path | None) -> tuple[Operation, Plan]:
     """The day of a seed and its plan, from the folder where it lies there."""
     operation = (practice_operation if practice else bench_operation)(*SIZE, seed)
-    path = folder / f"{'practice' if practice else 'bench'}-{seed}.json" if folder else None
+    operation = halved_operation(operation, seed) if pooling else operation
+    name = f"{'practice' if practice else 'bench'}{'-pooling' if pooling else ''}-{seed}.json"
+    path = folder / name if folder else None
     if path is not None and path.exists():
         return operation, from_json(path.read_text(encoding="utf-8"))
     plan = plan_day(operation, PLAN_S[practice])
@@ -188,14 +207,15 @@ def main() -> None:
     parser = argparse.ArgumentParser(description="Benchmark of planning the rest of a day again.")
     parser.add_argument("--seeds", default="1,2,3", help="seeds of the days")
     parser.add_argument("--practice", action="store_true", help="practical days instead of the plain ones")
+    parser.add_argument("--pooling", action="store_true", help="days where boxes are of two yards")
     parser.add_argument("--plans", type=Path, help="folder in which plans are kept")
     parser.add_argument("--json", type=Path, help="file for the rows")
     wanted = parser.parse_args()
     rows: list[Row] = []
     print(line(list(HEADS)), flush=True)
     for seed in [int(s) for s in wanted.seeds.split(",")]:
-        operation, plan = planned(seed, wanted.practice, wanted.plans)
-        for kind, of in KINDS.items():
+        operation, plan = planned(seed, wanted.practice, wanted.pooling, wanted.plans)
+        for kind, of in (POOLED if wanted.pooling else KINDS).items():
             row = {"seed": seed, "surprise": kind} | meet(operation, plan, of(Random(f"{seed}/{kind}"), plan))
             rows.append(row)
             print(line([row.get(head) for head in HEADS]), flush=True)
