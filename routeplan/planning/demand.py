@@ -38,8 +38,8 @@ class Batch:
     """`count` identical splits; `orders` holds (order id, splits) in the order they are filled:
     the earliest date first. `hive`: the one hive of `from_yard` split in its own right. `ready_by`: the day
     of sale, where kits are made strong enough for it. `made`: of a hive that is broken up, what each of these
-    parts is made of; all batches of such a hive are made together or none. `apart`: a box of two yards that is
-    filled up in the rest of a day, beside all totals."""
+    parts is made of; all batches of such a hive are made together or none. `apart`: a box of two yards that
+    is filled up in the rest of a day, beside all totals."""
 
     kit: Kit
     queen: str

@@ -260,7 +260,7 @@ class _Adding:
         """A box begun as one aboard."""
         split, yards, operation = box.split, self.of.operation.yards, self.of.operation
         kit: Kit = operation.kit(split.kit)
-        bought = [bought_s(operation, kit, split.queen, split.frame, split.swap, y) for y in yards]
+        bought = [bought_s(operation, kit, split.queen, split.frame, split.swap, y, False) for y in yards]
         assert box.left_s is not None
         return Aboard(
             ids=(split.id,),
@@ -301,4 +301,4 @@ class _Adding:
         operation, one = self.of.operation, demand.lines[line]
         against = round(60 * operation.settings.swaps.minutes) if one.swap else 0
         queen, place = demand.of(line).queen, operation.yards[yard]
-        return against + bought_s(operation, one.kit, queen, one.frame, one.swap, place)
+        return against + bought_s(operation, one.kit, queen, one.frame, one.swap, place, False)

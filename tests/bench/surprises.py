@@ -6,7 +6,8 @@ Each day is planned once (kept in FOLDER as plan.json where one is named) and th
 own, at a visit drawn by the seed. Seconds are from operation, plan and notes in memory to an audited plan, of
 the processor (the machine may be busy) and of the wall; the audit is timed with it. No split already made may
 be lost and no rule broken: else the last line says so and the exit code is 1. With --pooling most yards lack
-food or brood, so that boxes are of two yards, and a box begun may not be completed where it was planned.
+food or brood, so that boxes are of two yards, and a box begun may not be completed where it was planned. Such
+days are planned of the yards nearest home, and planned again of all.
 """
 
 import argparse
@@ -30,14 +31,17 @@ from routeplan.field.notes import Notes  # noqa: E402
 from routeplan.field.state import state_of  # noqa: E402
 from routeplan.operation.world import Operation  # noqa: E402
 from routeplan.plan import Plan, box_numbers, from_json, to_json  # noqa: E402
+from routeplan.planning.avoid import as_asked, without_yards  # noqa: E402
 from routeplan.planning.replan import plan_again  # noqa: E402
 from routeplan.planning.solve import plan_day  # noqa: E402
+from routeplan.planning.travel import flying_m  # noqa: E402
 from tests.practice import practice_operation  # noqa: E402
 from tests.seeded import bench_operation  # noqa: E402
 from tests.seeded_pooled import halved_operation  # noqa: E402
 
 SIZE = (100, 4000, 25)
 PLAN_S, AGAIN_S = {False: 60, True: 300}, 1.0
+NEAR = 10
 Row = dict[str, object]
 HEADS = ("seed", "surprise", "done", "before", "after", "aside", "two", "gap", "cpu_s", "wall_s", "fault")
 """`aside`: exceptions; `two`: boxes begun when it is planned again / boxes of two yards then."""
@@ -182,6 +186,13 @@ def meet(operation: Operation, plan: Plan, surprise: Surprise) -> Row:
     return row | {"gap": round(new.proof.gap, 4), **spent, "fault": fault}
 
 
+def _far_yards(operation: Operation) -> tuple[str, ...]:
+    """All yards but the NEAR nearest home."""
+    home = operation.crew.home
+    ranked = sorted(operation.yards, key=lambda y: (flying_m(y.place, home), y.id))
+    return tuple(y.id for y in ranked[NEAR:])
+
+
 def planned(seed: int, practice: bool, pooling: bool, folder: Path | None) -> tuple[Operation, Plan]:
     """The day of a seed and its plan, from the folder where it lies there."""
     operation = (practice_operation if practice else bench_operation)(*SIZE, seed)
@@ -190,7 +201,8 @@ def planned(seed: int, practice: bool, pooling: bool, folder: Path | None) -> tu
     path = folder / name if folder else None
     if path is not None and path.exists():
         return operation, from_json(path.read_text(encoding="utf-8"))
-    plan = plan_day(operation, PLAN_S[practice])
+    far = _far_yards(operation) if pooling else ()
+    plan = as_asked(operation, plan_day(without_yards(operation, far), PLAN_S[practice]), far)
     if path is not None:
         path.write_text(to_json(plan), encoding="utf-8")
     return operation, plan
