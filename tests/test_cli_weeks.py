@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
-from routeplan.plan import to_json
+from routeplan.plan import Done, to_json
 from tests.test_cli import TINY, run
 from tests.tiny import tiny_plan
 
@@ -74,14 +74,24 @@ def test_due_goes_by_the_last_plan_of_the_day(tmp_path: Path) -> None:
     folder = with_plan(tmp_path)
     on = ("--on", (tiny_plan().day + timedelta(6)).isoformat())
     day = next(folder.glob("plans/*"))
-    few = replace(tiny_plan(), splits=tiny_plan().splits[:2], title="later")
+    plan = tiny_plan()
+    again = replace(plan, done=Done(1, 38000, plan.id, (), (), (), ()))
+    few = replace(plan, splits=plan.splits[:2], done=Done(1, 38000, again.id, (), (), (), ()))
     first = run("due", folder, *on).stdout
     assert "box 3" in first
-    for name, plan in (("again-1033", tiny_plan()), ("again-1033/again-1410", few)):
+    for name, made in (("in the rain", again), ("in the rain/by hand", few)):
         (day / name).mkdir()
-        (day / name / "plan.json").write_text(to_json(plan), encoding="utf-8")
+        (day / name / "plan.json").write_text(to_json(made), encoding="utf-8")
     assert "box 3" not in run("due", folder, *on).stdout
     assert "hives A1 and A2 of Sat 15 May" in run("due", folder, *on).stdout
+    # a folder's name says nothing: the day's first plan, copied, is not the last
+    (day / "again-2359").mkdir()
+    (day / "again-2359" / "plan.json").write_text(to_json(plan), encoding="utf-8")
+    assert "box 3" not in run("due", folder, *on).stdout
+    later = replace(plan, done=Done(1, 38060, plan.id, (), (), (), ()))
+    (day / "a copy").mkdir()
+    (day / "a copy" / "plan.json").write_text(to_json(later), encoding="utf-8")
+    assert "box 3" in run("due", folder, *on).stdout
 
 
 def test_due_names_plans_it_cannot_read(tmp_path: Path) -> None:

@@ -123,16 +123,39 @@ def plans_of(paths: list[Path]) -> tuple[list[Plan], list[str]]:
 
 
 def last_plans(source: Path) -> list[Path]:
-    """Return the last plan of each day in the operation's folder, by day; copies to pass on are left out."""
+    """Return the last plan of each day in the operation's folder, by day, after any of that day that cannot
+    be read; copies to pass on are left out."""
     base = source if source.is_dir() else source.parent
     days = sorted(p.parent for p in base.glob("plans/*/plan.json") if not p.parent.name.endswith(TO_SHARE))
-    return [max(day.rglob("plan.json"), key=_made_again) for day in days]
+    return [path for day in days for path in _last_of(day)]
 
 
-def _made_again(plan_file: Path) -> str:
-    """When a plan was made again in mid-day, as its folder says; "" for the day's first."""
-    name = plan_file.parent.name
-    return name if name.startswith(AGAIN) else ""
+def _last_of(day: Path) -> list[Path]:
+    """The plan made last of those in a day's folder, whatever they are called: the one that takes most of the
+    day as done, of those alike the one made again most often. Before it those that cannot be read."""
+    from routeplan.plan import PlanFormatError, from_json
+
+    read: dict[Path, Plan] = {}
+    unread = []
+    for path in sorted(day.rglob("plan.json")):
+        if not path.parent.name.endswith(TO_SHARE):
+            try:
+                read[path] = from_json(text_of(path))
+            except (PlanFormatError, UnicodeDecodeError):
+                unread.append(path)
+    by_id = {plan.id: plan for plan in read.values()}
+
+    def times_again(plan: Plan | None) -> int:
+        times = 0
+        while plan is not None and plan.done is not None and times < len(by_id):
+            plan, times = by_id.get(plan.done.plan), times + 1
+        return times
+
+    def revision(path: Path) -> tuple[int, int]:
+        plan = read[path]
+        return plan.done.at if plan.done else -1, times_again(plan)
+
+    return [*unread, max(read, key=revision)] if read else unread
 
 
 def newest_plan(source: Path) -> Path:
