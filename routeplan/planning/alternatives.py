@@ -14,8 +14,8 @@ from routeplan.planning.travel import road_worth_s
 
 MOST = 3
 """Alternatives shown: more are not weighed against each other on a splitting day."""
-LEAST_S = 0.3
-"""Seconds below which planning again is not begun."""
+LEAST_S, LEAST_HIVE_S = 0.3, 1 / 1000
+"""Seconds below which planning again is not begun, and so many more for each hive."""
 
 ONE_S = 7.0
 """Seconds one plan gets at least, as long as there are any: few well tried rather than many hardly."""
@@ -51,13 +51,18 @@ def alternatives_of(operation: Operation, plan: Plan, clock: Clock, solve: Solve
     changed = _distinct(_candidates(operation, plan))
     for n, (why, other) in enumerate(changed):
         seconds = clock.share(max(ONE_S, clock.left() / (len(changed) - n)))
-        if seconds < LEAST_S:
+        if seconds < least_s(operation):
             break
         made = solve(other, seconds)
         if _places_as_much(operation, plan, made):
             found.append(_Other(why, made, counted(operation, made)))
     found.sort(key=lambda o: o.totals.counted_s)
     return tuple(_alternative(operation, plan, o) for o in _different(plan, found)[:MOST])
+
+
+def least_s(operation: Operation) -> float:
+    """Seconds below which planning an operation again is not begun."""
+    return LEAST_S + LEAST_HIVE_S * len(operation.hives)
 
 
 def _candidates(operation: Operation, plan: Plan) -> Iterator[tuple[str, Operation]]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from routeplan.operation.world import Operation, Order
 from routeplan.plan import Change, Plan
+from routeplan.planning.alternatives import least_s
 from routeplan.planning.case import Case, case_of
 from routeplan.planning.hive_wishes import KIND_WORDS, frame_wishes, hive_wishes, mother_wishes
 from routeplan.planning.limits import Clock
@@ -37,7 +38,7 @@ def changes_of(operation: Operation, plan: Plan, clock: Clock) -> tuple[Change, 
     only stated (more = 0). Nothing is said of what could not be tried in time.
     """
     found: dict[tuple[str, str], Change] = {}
-    missing = _missing(operation, plan)
+    missing = _missing(operation, plan) if clock.left() > least_s(operation) else []
     for order in missing:
         if clock.over():
             break
@@ -80,7 +81,7 @@ class _Tries:
     def works(self, changed: Operation, more: int = 1) -> bool:
         """Whether so many more of the order are placed under the change."""
         wanted = wanting(changed, self.plan, self.order, more)
-        return not self.clock.over() and places_all(wanted, self.clock.part(TRY_S))
+        return self.clock.left() > least_s(changed) and places_all(wanted, self.clock.part(TRY_S))
 
     def least(self, wish: Wish) -> Change | None:
         """Find the least amount that works, by halving; None when the most does not."""

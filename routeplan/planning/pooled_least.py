@@ -107,6 +107,9 @@ class PooledLeast:
 
     def _closer(self, order: Order, spent_s: int, constant: int, check: str) -> tuple[int, bool]:
         """Look at a complete order one check closer: a bound of it, and whether that is all there is."""
+        if check == "rough":
+            self.plans.look(order)
+            return 0, False
         if self.plans.closed.get(order) == INF:
             return INF, True
         if check == "together":

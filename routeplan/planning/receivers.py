@@ -23,6 +23,8 @@ from routeplan.planning.rounds import Search
 
 MOST_SETS = 400
 """More sets than this are not told apart."""
+MOST_TRIED = 20_000
+"""Nor are more looked at for sets that have room."""
 SHARE = 0.3
 """Share of the time left that prices of all yards may take."""
 FIRST_STEPS, STEPS = 12, 30
@@ -49,21 +51,29 @@ class Receivers:
 
 def receivers_under(case: Case, ground: Ground, most_s: int) -> list[Receivers] | None:
     """Return every set of receiving yards that has room and counts less than `most_s`; None: too many."""
+    sets, rest_s = cheapest_receivers(case, ground, most_s)
+    return sets if rest_s >= most_s else None
+
+
+def cheapest_receivers(case: Case, ground: Ground, most_s: int) -> tuple[list[Receivers], int]:
+    """Return the sets of receiving yards that have room and count less than `most_s`, as many as are told
+    apart, and what no set left out counts less than."""
     one_s, counts = _least_s(case), dear(case) & (ground.room > 0)
     must = set(np.flatnonzero(counts & (ground.due_to > 0)).tolist())
     free = int(ground.room[~counts].sum())
     sets: list[Receivers] = []
     cheapest_first = sorted(np.flatnonzero(counts).tolist(), key=lambda z: one_s[z])
     ways = _must_be_placed(case) if not free else ()
-    for yards, own_s in _sets(case, cheapest_first, most_s):
-        fixed_s = own_s + case.after.least_more_s(yards, ways)
+    for tried, (yards, least_s) in enumerate(_sets(case, cheapest_first, most_s)):
+        if len(sets) == MOST_SETS or tried == MOST_TRIED:
+            return sets, least_s
+        fixed_s = int(one_s[list(yards)].sum()) + case.after.over(set(yards))
+        fixed_s += case.after.least_more_s(yards, ways)
         if fixed_s >= most_s:
             continue
         if must <= set(yards) and free + int(ground.room[list(yards)].sum()) >= ground.size:
             sets.append(Receivers(yards, fixed_s))
-            if len(sets) > MOST_SETS:
-                return None
-    return sets
+    return sets, most_s
 
 
 def _must_be_placed(case: Case) -> tuple[str, ...]:
@@ -85,20 +95,22 @@ def dear(case: Case) -> NDArray[np.bool_]:
 
 
 def _sets(case: Case, cheapest_first: list[int], most_s: int) -> Iterator[tuple[tuple[int, ...], int]]:
-    """Yield the sets of these yards that count less than `most_s`, and what."""
-    one_s = _least_s(case)
-    waiting: list[tuple[tuple[int, ...], int, int]] = [((), 0, 0)]
+    """Yield the sets of these yards that may count less than `most_s`, each with what neither it nor any set
+    after it counts less than."""
+    one_s, after = _least_s(case), case.after
+    free = after.most_yards + int((~after.alone[cheapest_first]).sum())
+    waiting: list[tuple[int, tuple[int, ...]]] = [(0, ())]
     while waiting:
-        yards, own_s, begin = waiting.pop()
-        fixed_s = own_s + case.after.over(set(yards))
-        if fixed_s >= most_s:
+        least_s, places = heapq.heappop(waiting)
+        yield tuple(cheapest_first[i] for i in places), least_s
+        last = places[-1] if places else -1
+        if last + 1 == len(cheapest_first):
             continue
-        yield yards, fixed_s
-        for i in range(begin, len(cheapest_first)):
-            more_s = own_s + int(one_s[cheapest_first[i]])
-            if more_s >= most_s:
-                break
-            waiting.append(((*yards, cheapest_first[i]), more_s, i + 1))
+        for other in ((*places, last + 1), (*places[:-1], last + 1))[: 2 if places else 1]:
+            own_s = int(one_s[[cheapest_first[i] for i in other]].sum())
+            own_s += after.over_s * max(0, len(other) - free)
+            if own_s < most_s:
+                heapq.heappush(waiting, (own_s, other))
 
 
 def ground_of(case: Case, ground: Ground, yards: tuple[int, ...] | None) -> Ground:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from routeplan.operation.world import Hive, Operation, Stock
 from routeplan.plan import Plan, Saving
-from routeplan.planning.alternatives import LEAST_S, ONE_S, Solve
+from routeplan.planning.alternatives import ONE_S, Solve, least_s
 from routeplan.planning.case import usable
 from routeplan.planning.limits import Clock
 from routeplan.planning.travel import flying_m
@@ -30,7 +30,7 @@ def savings_of(operation: Operation, plan: Plan, clock: Clock, solve: Solve) -> 
     savings = []
     for n, (what, changed) in enumerate(more):
         seconds = clock.share(max(ONE_S, clock.left() / (len(more) - n)))
-        if seconds < LEAST_S:
+        if seconds < least_s(operation):
             break
         made = solve(changed, seconds)
         if len(made.splits) < len(plan.splits):

@@ -13,7 +13,7 @@ from routeplan.planning.case import Case, case_of, with_hours
 from routeplan.planning.limits import Clock
 from routeplan.planning.order import Visit
 from routeplan.planning.pooled_plans import PooledPlans, near_orders, over_at
-from routeplan.planning.pooled_sets import PooledSets
+from routeplan.planning.pooled_sets import Open, PooledSets
 from routeplan.planning.receivers import dear, receivers_under
 from routeplan.planning.remaining import INF
 from routeplan.planning.solve import plan_day
@@ -175,6 +175,21 @@ def test_sets_prove_the_split_of_two_yards() -> None:
     assert plans.best is not None
     assert [v.yard for v in plans.best.order] == [0, 1, 2]
     assert ONE.name in {s.kit for s in plan.splits}
+
+
+def test_the_beam_of_a_set_finds_the_order_of_the_plan() -> None:
+    """Brood, then food, then the new yard: the only order with hives of both yards and a place after them."""
+    case = case_of(day())
+    sets = PooledSets(
+        case, case.ground(), [(1, 1, 1, 1, 0, 0)], lambda *_: (0, True), lambda: INF, lambda _: None
+    )
+    orders = []
+    for of in receivers_under(case, case.ground(), INF) or []:
+        ground, constant = sets.unit_ground(0, of.yards)
+        opened = Open(0, 0, of, [unit_table(ground)])
+        orders += sets.begin(opened, constant + of.fixed_s).beam()
+    assert all(not order[-1].opens for order in orders)
+    assert (0, 1, 2) in {tuple(v.yard for v in order) for order in orders}
 
 
 def test_over_at_waits_and_is_too_late() -> None:

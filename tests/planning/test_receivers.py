@@ -9,7 +9,7 @@ from routeplan.planning import receivers
 from routeplan.planning.attempt import Attempt
 from routeplan.planning.case import Case
 from routeplan.planning.limits import Clock
-from routeplan.planning.receivers import dear, ground_of, receivers_under
+from routeplan.planning.receivers import cheapest_receivers, dear, ground_of, receivers_under
 from routeplan.planning.remaining import remaining
 from tests.planning.proved import Day, best_order, case_and_least, proved_days
 
@@ -60,6 +60,25 @@ def test_where_there_are_too_many_sets_none_is_told(monkeypatch: pytest.MonkeyPa
     told = [receivers_under(case, case.ground(), least_s) for _, case, least_s in proved_days()]
     assert None in told
     assert all(sets is None or len(sets) <= 1 for sets in told)
+
+
+def test_no_set_left_out_counts_less_than_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The first set that has room, or the first three tried, and what all others count at least."""
+    every = [
+        (case, least_s, receivers_under(case, case.ground(), least_s)) for _, case, least_s in proved_days()
+    ]
+    left_out = 0
+    for most, tried in ((1, 20_000), (400, 3)):
+        monkeypatch.setattr(receivers, "MOST_SETS", most)
+        monkeypatch.setattr(receivers, "MOST_TRIED", tried)
+        for case, least_s, sets in every:
+            told, rest_s = cheapest_receivers(case, case.ground(), least_s)
+            assert sets is not None
+            assert set(told) <= set(sets)
+            others = set(sets) - set(told)
+            assert min((of.fixed_s for of in others), default=least_s) >= rest_s
+            left_out += len(others)
+    assert left_out >= 20
 
 
 def test_the_set_of_the_best_plan_is_not_overrated() -> None:
