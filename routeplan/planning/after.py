@@ -59,6 +59,15 @@ class AfterCosts:
         """What a yard costs by receiving any split, but for cells, few splits and yards beyond the most."""
         return np.asarray((self.trips + self.feeding) * self.cell_s + self.robbing_s)
 
+    def cells_s(self, room: Ints, cells: int) -> Ints:
+        """Least of all trips the day after, for so many ripe cells, by yard that some of them are placed at:
+        where it has no room for all, other yards are gone to too."""
+        trip_s, found = self.cell_s, np.zeros_like(self.cell_s)
+        for y in np.flatnonzero(trip_s) if cells else ():
+            others = np.where(np.arange(len(room)) == y, 0, room)
+            found[y] = trip_s[y] + least_to_hold(trip_s, others, max(0, cells - int(room[y])))
+        return np.minimum(found, NEVER_S)
+
     def few(self, yard: int, splits: int) -> int:
         """What counts against so many splits in a yard."""
         return self.few_s * max(0, self.few_splits - splits) if self.alone[yard] and splits else 0

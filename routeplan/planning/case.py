@@ -212,7 +212,7 @@ class Case:
             room=np.minimum(self.room, self.total),
             carry=carry,
             receive=self._receive(),
-            cell=self.after.cell_s if self.cells else np.zeros_like(self.room),
+            cell=self.cells_s(self.room),
             far=self.reach,
             due_from=self._due("from_yard"),
             due_to=self._due("to_yard"),
@@ -294,6 +294,10 @@ class Case:
             )
             found += max(0, total - sum(others))
         return found
+
+    def cells_s(self, room: Ints) -> Ints:
+        """Least of all trips for ripe cells, by yard that some are placed at, where yards have such room."""
+        return self.after.cells_s(room, self.cells)
 
     def _due(self, which: str) -> Ints:
         """Splits that must be made or placed at each yard: batches fixed there of which all are wanted."""

@@ -145,7 +145,7 @@ class PooledSets:
     def unit_ground(self, choice: int, yards: tuple[int, ...] | None) -> tuple[UnitGround, int]:
         """The ground of a set under one choice of weights, and what its plans count besides."""
         ground, shared = ground_of(self.case, self.ground, yards), self.shared
-        cells_s = least_to_hold(ground.cell, ground.room, self.case.cells)
+        cells_s = least_to_hold(self.case.after.cell_s, ground.room, self.case.cells)
         of = UnitGround(
             ground.drive,
             shared.least[choice],

@@ -20,6 +20,7 @@ from routeplan.planning.multipliers import multiplied
 from routeplan.planning.order import Round
 from routeplan.planning.remaining import INF, Ground, Ints, Remaining, memory_of, remaining
 from routeplan.planning.rounds import Search
+from routeplan.planning.useless import without_useless
 
 MOST_SETS = 400
 """More sets than this are not told apart."""
@@ -122,7 +123,8 @@ def ground_of(case: Case, ground: Ground, yards: tuple[int, ...] | None) -> Grou
     here = np.isin(np.arange(ground.yards), yards)
     room = np.where(here | ~dear(case), ground.room, 0)
     left = ground.size - (room.sum() - room)  # what all the others cannot take
-    return replace(free, room=room, due_to=np.clip(left, np.maximum(ground.due_to, here), room))
+    cell = case.cells_s(room) if ground.cells else ground.cell
+    return replace(free, room=room, cell=cell, due_to=np.clip(left, np.maximum(ground.due_to, here), room))
 
 
 @dataclass(order=True)
@@ -171,6 +173,10 @@ class BySets:
         sets = receivers_under(self.case, self.ground, self.limit() - least_s)
         if sets is None:
             return None
+        if not sets:
+            return self.limit()
+        most_s = self.limit() - self.constant - min(of.fixed_s for of in sets)
+        self.ground = self._makers(without_useless(anywhere, self.anywhere, most_s, self.holds))
         heap = [_Open(least_s + of.fixed_s, i, of) for i, of in enumerate(sets)]
         heapq.heapify(heap)
         floor_s = INF
@@ -185,6 +191,12 @@ class BySets:
                 heapq.heappush(heap, replace(one, bound_s=max(one.bound_s, bound_s)))
         return min(heap[0].bound_s if heap else INF, floor_s, self.limit())
 
+    def _makers(self, ground: Ground) -> Ground:
+        """The ground of all that is received, where no yard makes splits but those that may here."""
+        return replace(
+            self.ground, least=ground.least, once=ground.once, both=ground.both, due_from=ground.due_from
+        )
+
     def _further(self, one: _Open, first_only: bool) -> tuple[int, bool]:
         """Look one step further into a set; return its bound and whether nothing more is to be found out."""
         assert self.anywhere is not None
@@ -193,6 +205,7 @@ class BySets:
             one.ground = ground_of(self.case, self.ground, one.of.yards)
             made, placed = self.anywhere.made_price, self.anywhere.placed_price
             table = remaining(one.ground, made, placed, holds=self.holds)
+            one.ground = without_useless(one.ground, table, self.limit() - constant, self.holds)
             return table.root(one.ground) + constant, False
         if one.search is None:
             one.search = self._begin(one.ground, constant)
@@ -209,6 +222,7 @@ class BySets:
         priced = multiplied(ground, self.limit() - constant, self.clock, STEPS, self.holds, begin)
         if priced is None:
             return None
+        ground = without_useless(ground, priced, self.limit() - constant, self.holds)
         tables = [priced, *self._knowing_room(ground, priced, constant)]
         return self.new_search(ground, tables, constant)
 

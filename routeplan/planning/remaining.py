@@ -96,6 +96,23 @@ class Ground:
         """Whether some yard has to be given ripe cells."""
         return bool(self.cell.any())
 
+    def of(self, yards: Ints) -> "Ground":
+        """Return the ground of some of the yards only."""
+        places = np.append(0, yards + 1)
+        return Ground(
+            drive=self.drive[np.ix_(places, places)],
+            least=self.least[yards],
+            room=self.room[yards],
+            carry=self.carry[yards],
+            receive=self.receive[yards],
+            cell=self.cell[yards],
+            far=self.far[np.ix_(yards, yards)],
+            due_from=self.due_from[yards],
+            due_to=self.due_to[yards],
+            opening=self.opening,
+            placing=self.placing,
+        )
+
     def in_parts(self) -> "Ground":
         """Return the same ground with costs of receiving that hold at every visit of a yard.
 
@@ -184,6 +201,19 @@ class Memory:
         """Whether no more splits may be placed at a yard, (yards, states)."""
         once = np.isin(np.arange(len(self.near)), self.once)[:, None]
         return np.asarray(once & (self.received == np.arange(self.states)))
+
+    def of_yards(self, yards: Ints) -> "Memory":
+        """Return what a walk by some of the yards only remembers; `near` and `musts` stay as they are."""
+        places = np.append(0, yards + 1)
+        return replace(
+            self,
+            near=self.near[yards],
+            carried=self.carried[places][:, :, yards],
+            made=self.made[yards],
+            placed=self.placed[yards],
+            again=self.again[yards],
+            once=tuple(int(np.searchsorted(yards, y)) for y in self.once),
+        )
 
     def of(self, made_at: NDArray[np.bool_], been_at: NDArray[np.bool_]) -> Ints:
         """Return each yard's state when splits were made, and boxes placed or made, at the yards flagged."""
@@ -288,13 +318,39 @@ def remaining(
     zero = np.zeros(ground.yards, dtype=np.int64)
     made = zero if made_price is None else made_price
     placed = zero if placed_price is None else placed_price
-    filling = _Filling(ground, made, placed, memory or memory_of(ground, 0), holds)
+    memory = memory_of(ground, 0) if memory is None else memory
+    used = np.flatnonzero((ground.most > 0) | (ground.room > 0))
+    filling = _Filling(ground.of(used), made[used], placed[used], memory.of_yards(used), holds)
     for total in range(1, 2 * ground.size + 1):
         if clock is not None and clock.over():
             raise TimeoutError("tables not filled in time")
         for m in range(max(0, total - ground.size), total // 2 + 1):
             filling.entry(m, total - m)
-    return filling.tables()
+    return _spread(filling.tables(), used, memory, made, placed)
+
+
+def _spread(of_used: Remaining, used: Ints, memory: Memory, made: Ints, placed: Ints) -> Remaining:
+    """The tables of all yards from those of the ones used: from and by any other yard nothing can come."""
+    yards, places = len(made), np.append(0, used + 1)
+    if len(used) == yards:
+        return of_used
+
+    def spread(table: NDArray[Any], axis: int, length: int, at: Ints) -> NDArray[Any]:
+        shape = (*table.shape[:axis], length, *table.shape[axis + 1 :])
+        whole = np.full(shape, INF, dtype=table.dtype)
+        whole[(slice(None),) * axis + (at,)] = table
+        return whole
+
+    return Remaining(
+        memory,
+        spread(of_used.leave, 0, yards + 1, places),
+        spread(of_used.alone, 0, yards + 1, places),
+        spread(of_used.made_here, 0, yards, used),
+        spread(of_used.making, 2, yards, used),
+        spread(of_used.placing, 2, yards, used),
+        made,
+        placed,
+    )
 
 
 class _Filling:

@@ -86,7 +86,7 @@ def counted_costs(case: Case) -> Costs:
     receive = ground.receive + ground.carry[:, None] * splits[None, :]
     making, saved = making_s(case, case.base_place_s)
     constant = making - saved - case.receive_back_s
-    constant += least_to_hold(ground.cell, ground.room, case.cells)
+    constant += least_to_hold(case.after.cell_s, ground.room, case.cells)
     return Costs(ground.drive, receive, min(INF, constant), saved, ground.opening, ground.placing, False)
 
 
