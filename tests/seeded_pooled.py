@@ -47,7 +47,7 @@ def _short(rng: Random, hive: Hive, of: str) -> Hive:
     return replace(hive, count=count)
 
 
-def halved_operation(base: Operation, seed: int, rich: float = 0.0) -> Operation:
+def halved_operation(base: Operation, seed: int, rich: float = 0.05) -> Operation:
     """An operation where boxes may be of two yards and mostly have to be: of each yard nearly all hives can
     spare brood and no food, or food and no brood."""
     rng = Random(f"halved/{seed}")
