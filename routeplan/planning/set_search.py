@@ -126,17 +126,17 @@ class SetSearch:
     def beam(self) -> list[Order]:
         """Walk level by level with the most promising orders only; return those that may be plans, the most
         promising first."""
-        level, ends = [self.start], [(INF, self.start.order)]
+        level, ends = [self.start], list[tuple[int, Order]]()
         while level:
             whole = [(self._whole_s(p), p.order) for p in level]
             ends += [end for end in whole if end[0] < self.limit() and self.hive_hours.in_time_whole(end[1])]
             steps = [(bound, i, visit) for i, p in enumerate(level) for bound, visit in self._children(p)]
             steps.sort(key=lambda step: step[:2])
-            if not steps or min(whole_s for whole_s, _ in ends) <= steps[0][0]:
+            if not steps or min((whole_s for whole_s, _ in ends), default=INF) <= steps[0][0]:
                 break
             grown = (self._extended(level[i], visit, bound) for bound, i, visit in steps[: 3 * BEAM])
             level = sorted((p for p in grown if p is not None), key=lambda p: p.bound_s)[:BEAM]
-        return [order for whole_s, order in sorted(ends, key=lambda end: end[0]) if whole_s < INF]
+        return [order for _, order in sorted(ends, key=lambda end: end[0])]
 
     def _whole_s(self, part: Part) -> int:
         """Least an order counts as it stands; INF where it ends with hives: frames taken there are in no box
