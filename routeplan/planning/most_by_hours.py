@@ -2,9 +2,10 @@
 
 Between the first hives opened and the last closed a crew works on hives, packs up, drives and sets up. Here
 is the shortest such walk over donor yards, each at most once, by CP-SAT: every yard makes one of its mixes,
-in its own hours. All else (placing, load, minutes shut in) is left out and can only make fewer possible. What
-a yard makes at two visits is made at one here: that is no longer, but the hours of yards in between may then
-be missed, so such walks pay one more set-up and keep no yard's hours.
+in its own hours. What the truck does not hold at once takes more stops, and is placed between. All else is
+left out and can only make fewer possible. What a yard makes at two visits is made at one here: that is no
+longer, but the hours of yards in between may then be missed, so such walks pay one more set-up each time and
+keep no yard's hours.
 
 Where boxes filled one by one take longer than their frames counted together, the walk found is told so and
 looked for again.
@@ -75,6 +76,18 @@ def _to_spare(case: Case, splits: int) -> bool:
     on_s = int(np.median(nearest[:, yards].min(axis=0))) + ground.opening if len(yards) > 1 else 0
     spent_s += on_s * (len(yards) - 1)
     return not left and spent_s < TO_SPARE * (case.hives_until - case.hives_from)
+
+
+def stops_for(case: Case, splits: int) -> int | None:
+    """Fewest stops at which so many splits are made if the truck is empty of full boxes before each; None
+    where it does not hold the empties."""
+    holds, left, stops = case.holds, splits, 0
+    while left and holds is not None:
+        most = max((q for q in range(1, left + 1) if holds[left - q, left]), default=0)
+        if not most or not holds[left, left]:
+            return None
+        left, stops = left - most, stops + 1
+    return stops if holds is not None else min(1, splits)
 
 
 @dataclass(frozen=True)
@@ -196,6 +209,9 @@ class _Walk:
         self.work: dict[int, Expr] = {}
         for y in range(len(self.case.room)):
             self._make(y)
+        self.more = self.m.new_int_var(0, self.case.size, "")  # times hives are opened at a yard again
+        self.m.add(self.more >= self.again)
+        self.m.add(self.more <= self.case.size * self.again)
         self._totals()
         self._drive()
 
@@ -277,7 +293,7 @@ class _Walk:
         case, m = self.case, self.m
         set_up, leaving = case.opening
         yards = list(self.visited)
-        spent: list[Expr] = [*self.work.values(), (set_up + leaving) * self.again]
+        spent: list[Expr] = [*self.work.values(), (set_up + leaving) * self.more, self._load()]
         self._begin()
         nodes: list[tuple[int, int, Bool]] = [(0, 0, m.new_bool_var(""))]
         for i, y in enumerate(yards, 1):
@@ -294,6 +310,27 @@ class _Walk:
                         m.add(self.begun[z] >= done + leg_s).only_enforce_if(leg, ~self.again)
         m.add_circuit(nodes)
         m.add(sum(spent) <= max(0, case.hives_until - case.hives_from))
+
+    def _load(self) -> Expr:
+        """Splits the truck does not hold at once are made at several stops; return the seconds of placing
+        those it does not hold after the last."""
+        case, m = self.case, self.m
+        if case.places is None:
+            return 0
+        splits: Expr = sum(self.by_priority.values())
+        stops = 1
+        for n in range(1, case.size + 1):
+            needed = stops_for(case, n)
+            if needed is None:
+                m.add(splits <= n - 1)
+                break
+            if needed > stops:
+                stops, as_many = needed, m.new_bool_var("")
+                m.add(splits <= n - 1).only_enforce_if(~as_many)
+                m.add(sum(self.visited.values()) + self.more >= stops).only_enforce_if(as_many)
+        early = m.new_int_var(0, case.size, "")
+        m.add(early >= splits - case.places)
+        return int(case.place_s.min(initial=INF)) * early if case.size > case.places else 0
 
     def _begin(self) -> None:
         """When hives are opened at each yard, where the hours of some yard matter."""

@@ -125,6 +125,13 @@ def hurried(one: Operation, seed: int) -> Operation:
     return replace(one, crew=replace(one.crew, hives_until_min=one.crew.hives_from_min + minutes))
 
 
+def with_small_truck(seed: int) -> Operation:
+    """A tiny one with one to three places on the truck and one to four empties on each."""
+    rng, one = Random(f"truck/{seed}"), (rich_operation if seed % 2 else small_operation)(seed, tiny=True)
+    crew = replace(one.crew, places=rng.randint(1, 3), empties_per_place=rng.randint(1, 4))
+    return replace(one, crew=crew)
+
+
 def compared(make: Callable[[int], Operation], seeds: range) -> tuple[list[str], int, int, int]:
     """Limits below the exact answer, limits compared, those that are met, and those below what is possible
     whatever the time."""
@@ -152,6 +159,7 @@ DAYS: dict[str, Callable[[int], Operation]] = {
     "small": lambda seed: small_operation(seed, tiny=True),
     "rich": lambda seed: rich_operation(seed, tiny=True),
     "two passes": two_pass_operation,
+    "small truck": with_small_truck,
 }
 
 
@@ -181,3 +189,44 @@ def test_a_practical_day_of_small_yards_is_proved() -> None:
     assert most_possible(case, 20.0).totals == ((1, 16), (2, 9))
     assert most_by_hours(case, {}, (1,), 16, Clock(120.0)) == 12
     assert most_by_hours(case, {1: 12}, (2,), 9, Clock(120.0)) == 1
+
+
+def fewest_stops(nest: int, places: int, to_make: int) -> int | None:
+    """The same by trying every number made at each stop; all full boxes are placed before the next."""
+    if not to_make:
+        return 0
+    after = [
+        fewest_stops(nest, places, to_make - q)
+        for q in range(1, to_make + 1)
+        if nest * q + to_make - q <= nest * places
+    ]
+    found = [n for n in after if n is not None]
+    return 1 + min(found) if found and to_make <= nest * places else None
+
+
+@pytest.mark.parametrize(("nest", "places"), [(1, 3), (2, 2), (3, 3), (4, 2)])
+def test_stops_that_a_truck_needs(nest: int, places: int) -> None:
+    one = in_a_row(1, 60)
+    one = replace(one, orders=(Order("A", 9, ONE.name, "mated"),))
+    case = case_of(replace(one, crew=replace(one.crew, places=places, empties_per_place=nest)))
+    for n in range(1, 10):
+        assert by_hours.stops_for(case, n) == fewest_stops(nest, places, n)
+
+
+def test_what_the_truck_does_not_hold_is_made_at_more_stops_and_placed_between() -> None:
+    """One yard makes three splits in a row. With two places, each for a full box or two empties, one is made
+    and placed before the other two: the yard is packed up and set up again (900 s), the first split placed
+    (300 s)."""
+    hives = tuple(one_kit_hive(name, "D") for name in "HIJ")
+    orders = (Order("A", 3, ONE.name, "mated"),)
+
+    def limit(seconds: int, places: int | None) -> int:
+        until = 660 + seconds // 60
+        crew = Crew("pair", east(0.0), hives_from_min=660, hives_until_min=until, places=places)
+        yards = (yard("D", 10.0, room=0), yard("Z", -10.0))
+        return limit_of(operation(yards, hives, orders, crew=replace(crew, empties_per_place=2)))
+
+    assert limit(3 * MAKING_S, None) == 3
+    assert limit(3 * MAKING_S, 2) == 2
+    assert limit(3 * MAKING_S + 900 + 300, 2) == 3
+    assert limit(3 * MAKING_S + 900 + 240, 2) == 2
