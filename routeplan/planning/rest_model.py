@@ -72,6 +72,10 @@ class RestModel(OrderModel):
             ]
             self.m.add(sum(here) <= n)
 
+    def never_idle(self) -> None:
+        """Ask that every visit to hives makes or begins something: else it would be one to place only."""
+        self._work_on_hives()
+
     def _of_batch(self, batch: int) -> list[Var]:
         """Boxes of two yards that the plan had count among the splits of their batch."""
         return super()._of_batch(batch) + [way.goes for way in self.ways if way.fill.batch == batch]

@@ -129,7 +129,10 @@ class _Weigher:
         if lean == order:
             return found
         leaner = self._solved(lean)
-        return leaner if leaner is not None and leaner.rank <= found.rank else found
+        if leaner is not None and leaner.rank <= found.rank:
+            return leaner
+        idle = any(v.opens and not any(made) for v, made in zip(order, counts.made, strict=True))
+        return leaner if idle else found
 
     def near(self, chosen: Weighed, before: Before, most_s: int) -> Round | None:
         """The same order with as much as can be as it was planned, counting no more than that."""
@@ -137,6 +140,7 @@ class _Weigher:
         for _ in range(LEARNING):
             model = RestModel(self.case, order, NEVER, self.judge.dearer, True, None, True, True)
             model.stay_near(before.moves, before.brought, chosen.worth, most_s)
+            model.never_idle()
             known = self._learnt()
             made = self._read(model, order, NEAR_WORK)
             if made is not None or self._learnt() == known or self.clock.over():
