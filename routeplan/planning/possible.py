@@ -22,6 +22,8 @@ yards, stock at home, the need of one kind of frame."""
 
 MOST_POOLED = 30_000
 """Most pairs of giving yards, each with a line and a yard to live in, that are asked about."""
+POOLED_A_SECOND = 6_000
+"""And no more of them for each second there is: writing them down takes as long as the answer."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +44,7 @@ def most_possible(case: Case, seconds: float, without: frozenset[str] = frozense
 
     Where boxes may be of two yards and there are too many pairs to ask about, all that is asked for.
     """
-    if pools(case) and _pooled_ways(case) > MOST_POOLED:
+    if pools(case) and _pooled_ways(case) > min(MOST_POOLED, POOLED_A_SECOND * seconds):
         return Possible(tuple(sorted(case.demand.asked.items())), False)
     model = _Model(case, without)
     totals: list[tuple[int, int]] = []
