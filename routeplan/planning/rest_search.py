@@ -132,7 +132,7 @@ class _Weigher:
         if leaner is not None and leaner.rank <= found.rank:
             return leaner
         idle = any(v.opens and not any(made) for v, made in zip(order, counts.made, strict=True))
-        return leaner if idle else found
+        return self._solved(order, busy=True) if idle else found
 
     def near(self, chosen: Weighed, before: Before, most_s: int) -> Round | None:
         """The same order with as much as can be as it was planned, counting no more than that."""
@@ -151,10 +151,13 @@ class _Weigher:
         """How much is known of boxes that are dearer than their frames say."""
         return sum(map(len, self.judge.dearer.values()))
 
-    def _solved(self, order: Order) -> Weighed | None:
+    def _solved(self, order: Order, busy: bool = False) -> Weighed | None:
+        """The best of one order; `busy`: every visit to hives makes or begins something."""
         self.caps = {}
         for _ in range(LEARNING):
             model = RestModel(self.case, order, NEVER, self.judge.dearer, True, None, True, True)
+            if busy:
+                model.never_idle()
             for yard, most in self.caps.items():
                 model.make_at_most(yard, most)
             known, capped = self._learnt(), dict(self.caps)
