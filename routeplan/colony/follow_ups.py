@@ -5,6 +5,8 @@ Days count from the splitting day. All of it is common practice; the weather and
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from functools import cache
+from itertools import combinations, product
 
 from routeplan.colony.timeline import timeline, whole_days
 from routeplan.operation.settings import Queens
@@ -138,6 +140,31 @@ def trips_to_look(ways: Collection[str]) -> int:
     trip with ripe cells comes on top. Raises KeyError for another word."""
     steps = [step for way in ways for step in SPLITS[way] if step.kind in MAKE_A_TRIP]
     return fewest_trips([(step.first, step.last) for step in steps])
+
+
+@cache
+def looks_apart(ways: tuple[str, ...]) -> tuple[tuple[int, ...], ...]:
+    """Return the sets of looks of which no two can be made on one day, as how many are of each way, but for
+    those that another one makes needless. What some of these ways take in trips is the most that any set has
+    of theirs (spans of days are met by as few days as there are apart: Gallai, for intervals).
+
+    Raises KeyError for another word.
+    """
+    asking: dict[tuple[int, int], list[str]] = {}
+    for way in ways:
+        for step in SPLITS[way]:
+            if step.kind in MAKE_A_TRIP:
+                asking.setdefault((step.first, step.last), []).append(way)
+    found = set()
+    for chosen in product(*([None, *of] for of in asking.values())):
+        spans = [span for span, way in zip(asking, chosen, strict=True) if way is not None]
+        if all(a[1] < b[0] or b[1] < a[0] for a, b in combinations(spans, 2)):
+            found.add(tuple(chosen.count(way) for way in ways))
+    return tuple(sorted(a for a in found if not any(a != b and _covers(b, a) for b in found)))
+
+
+def _covers(more: tuple[int, ...], less: tuple[int, ...]) -> bool:
+    return all(n >= m for n, m in zip(more, less, strict=True))
 
 
 def sale_days(way: str) -> tuple[int, int]:

@@ -82,20 +82,6 @@ class AfterCosts:
         """What these count."""
         return self.more_trips(yard, ways) * int(self.cell_s[yard])
 
-    def least_more_s(self, yards: Collection[int], ways: Collection[str]) -> int:
-        """Least that such trips count where all these ways are placed at these yards, at each one or more."""
-        if not (ways and self.by_ways and all(self.alone[z] for z in yards)):
-            return 0
-        here = [[self.more_s(z, subset) for subset in subsets(ways)] for z in yards]
-        size = 1 << len(ways)
-        both = np.arange(size)[:, None] | np.arange(1, size)[None, :]
-        least = np.where(np.arange(size) == 0, 0, NEVER_S)
-        for costs in here:
-            new = np.full(size, NEVER_S)
-            np.minimum.at(new, both, least[:, None] + np.array(costs[1:])[None, :])
-            least = np.minimum(new, NEVER_S)
-        return int(least[-1])
-
     def with_ways(self, ways: Collection[str]) -> "AfterCosts":
         """The same where splits with these ways to a queen may be placed too."""
         if not self.by_ways:

@@ -19,7 +19,7 @@ from routeplan.planning.receivers import BySets, dear
 from routeplan.planning.remaining import Ground, Remaining, memory_of, memory_size, remaining
 from routeplan.planning.rounds import FREE, PLAIN, Found, Progress, Search
 from routeplan.planning.track import pace_of
-from routeplan.planning.wander import wander
+from routeplan.planning.wander import Pace, wander
 
 PRICES_SHARE = 0.15
 """Share of the time left that prices on batches may take."""
@@ -27,6 +27,8 @@ GUESSES = 16
 """Guessed orders judged one after the other without a better plan before guessing is given up."""
 VAIN_WALKS = 2
 """Walks without a better plan before guessing is given up."""
+HOT_S = (2000.0, 12_000.0)
+"""How hot walks begin, in turn: the second leaves a yard that receives for another, which counts much."""
 MOST_S = 10**7
 """More seconds than any plan counts."""
 WAYS = (PLAIN, FREE)
@@ -57,6 +59,7 @@ class Attempt:
         self.tables: list[Remaining] = [self.plain_table]
         self.flows: Flows | None = None
         self.best: Round | None = None
+        self.judged: set[Order] = set()
         self.bound_s = self.plain_table.root(self.ground) + self.constant - self.back_s
 
     @property
@@ -92,8 +95,9 @@ class Attempt:
         guesser = Guesser(self.case, self.ground, self.judge.mixture, self.prices, self.constant, self.back_s)
         most_visits, seed, in_vain = self.case.operation.settings.limits.visits_per_yard, 0, 0
         while in_vain < VAIN_WALKS and not self.clock.over():
-            begin = self.best.order if self.best else ()
-            met = wander(guesser, begin, self.clock.part(self.clock.left() / 3), most_visits, seed)
+            begin, pace = self.best.order if self.best else (), Pace(HOT_S[seed % len(HOT_S)])
+            share = self.clock.part(self.clock.left() / 3)
+            met = wander(guesser, begin, share, most_visits, seed, pace)
             better = self._judged([order for guess, order in met if guess.score < self._limit()][:GUESSES])
             seed, in_vain = seed + 1, 0 if better else in_vain + 1
         return self.best is not None
@@ -102,9 +106,12 @@ class Attempt:
         return self.best.counted_s if self.best else self.below_s
 
     def _judged(self, orders: list[Order]) -> bool:
-        """Judge orders roughly until one is a better plan; return whether one was."""
+        """Judge orders not judged before roughly until one is a better plan; return whether one was."""
         self.judge.clock = self.clock
         for order in orders:
+            if order in self.judged:
+                continue
+            self.judged.add(order)
             found = self.judge.rough(order, self._limit())
             if found is not None:
                 self._keep(found)

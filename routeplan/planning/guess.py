@@ -15,6 +15,7 @@ from routeplan.planning.mixture import Mixture
 from routeplan.planning.order import Order
 from routeplan.planning.remaining import INF, Ground, Ints
 from routeplan.planning.wander import visits_of
+from routeplan.planning.ways import ways_at_yards
 from routeplan.planning.yields import YardYield
 
 MISSING_S = 100_000
@@ -53,7 +54,7 @@ class Guesser:
 
     def __post_init__(self) -> None:
         case, n = self.case, self.ground.size
-        self.twice_yards = case.twice_yards
+        self.twice_yards, self.ways = case.twice_yards, ways_at_yards(case.demand, case.after)
         values, spent = zip(*(self._tables(yields) for yields in (case.yields, case.twice)), strict=True)
         self.values, self.spents = np.array(values), np.array(spent)
         self.most = self.ground.most
@@ -174,15 +175,13 @@ class Guesser:
         return spent + int(self.ground.drive[at, 0])
 
     def _by_yard(self, order: Order, placed: list[int]) -> int:
-        """What receiving counts that is not told by the visit: cells, yards beyond the most, no way to bring
-        them."""
+        """What receiving counts that is not told by the visit: trips by the ways to a queen, cells, yards
+        beyond the most, no way to bring them."""
         case, receiving = self.case, {v.yard for v, r in zip(order, placed, strict=True) if r}
         counted = 0 if self.case.receive_back_s else case.after.over(receiving)
-        if self.ground.cells and receiving:
-            counted += min(int(self.ground.cell[z]) for z in receiving)
-        for z in receiving:
-            into = sum(r for v, r in zip(order, placed, strict=True) if v.yard == z)
-            counted += MISSING_S * max(0, into - int(self.ground.room[z]))
+        into = {z: sum(r for v, r in zip(order, placed, strict=True) if v.yard == z) for z in receiving}
+        counted += sum(MISSING_S * max(0, n - int(self.ground.room[z])) for z, n in into.items())
+        counted += self.ways.about_s(tuple(sorted(into.items())))
         for j, visit in enumerate(order):
             brings = any(v.opens and case.reach[v.yard, visit.yard] for v in order[:j])
             if placed[j] and not brings and not any(g.reach[visit.yard] for g in case.aboard):

@@ -11,7 +11,7 @@ from math import prod
 import numpy as np
 from ortools.sat.python import cp_model
 
-from routeplan.planning.after import subsets
+from routeplan.colony.follow_ups import looks_apart
 from routeplan.planning.boxes import Made, solver_for
 from routeplan.planning.case import Case
 from routeplan.planning.demand import QUEEN, Demand
@@ -399,7 +399,7 @@ class OrderModel:
             if "ripe cell" in by_way:
                 self.asides.append(int(after.cell_s[z]) * self._any(by_way["ripe cell"]))
             if after.by_ways and after.alone[z]:
-                self._trips_by_way(z, by_way)
+                self._trips_by_way(z, receives, by_way)
             if after.alone[z]:
                 alone.append(receives)
                 if after.few_s:
@@ -427,14 +427,17 @@ class OrderModel:
                 found.setdefault(self.case.aboard[g].queen, []).append(x)
         return found
 
-    def _trips_by_way(self, z: int, by_way: dict[str, list[Var]]) -> None:
+    def _trips_by_way(self, z: int, receives: Var, by_way: dict[str, list[Var]]) -> None:
         """Trips for looks beyond the least, by the ways to a queen that are placed at a yard."""
-        more = [self.case.after.more_trips(z, of) for of in subsets(list(by_way))]
-        if any(more):
-            trips = self.m.new_int_var(0, max(more), "")
+        after, apart = self.case.after, looks_apart(tuple(by_way))
+        most = after.more_trips(z, by_way)
+        if most:
+            more = self.m.new_int_var(0, most, "")
             flags = [self._any(counts) for counts in by_way.values()]
-            self.m.add_element(sum((1 << i) * flag for i, flag in enumerate(flags)), more, trips)
-            self.asides.append(int(self.case.after.cell_s[z]) * trips)
+            for looks in apart:
+                trips = sum(n * flag for n, flag in zip(looks, flags, strict=True))
+                self.m.add(more >= trips - after.least_trips * receives)
+            self.asides.append(int(after.cell_s[z]) * more)
 
     def _fence(self, z: int) -> None:
         """A yard that needs a fence is placed at at one visit, and the fence is set up there."""

@@ -9,7 +9,7 @@ from routeplan.planning.limits import Clock
 from routeplan.planning.order import Order, Round
 from routeplan.planning.pooled_plans import PooledPlans, over_at
 from routeplan.planning.pooled_sets import PooledSets
-from routeplan.planning.receivers import dear
+from routeplan.planning.receivers import Receivers, dear
 from routeplan.planning.remaining import INF
 from routeplan.planning.rounds import Found, Progress
 from routeplan.planning.unit_table import unit_table
@@ -69,7 +69,7 @@ class PooledLeast:
         """Weights of frames with the highest bound where the yards receive that do in the best plan."""
         assert self.plans.best is not None
         yards = {self.plans.best.order[j].yard for _, j, _, _ in self.plans.best.counts.moved}
-        receivers = tuple(sorted(int(z) for z in yards if dear(self.case)[z]))
+        receivers = Receivers(tuple(sorted(int(z) for z in yards if dear(self.case)[z])), 0)
         best, best_s = None, -INF
         for weights in WEIGHTS:
             if not 0 < sum(units_of_splits(self.case, weights)) <= MOST_UNITS:

@@ -142,10 +142,10 @@ class PooledSets:
                 heapq.heappush(heap, one)
         return min(heap[0].bound_s if heap else INF, floor_s, self.limit())
 
-    def unit_ground(self, choice: int, yards: tuple[int, ...] | None) -> tuple[UnitGround, int]:
+    def unit_ground(self, choice: int, receivers: Receivers | None) -> tuple[UnitGround, int]:
         """The ground of a set under one choice of weights, and what its plans count besides."""
-        ground, shared = ground_of(self.case, self.ground, yards), self.shared
-        cells_s = least_to_hold(self.case.after.cell_s, ground.room, self.case.cells)
+        ground, shared = ground_of(self.case, self.ground, receivers), self.shared
+        cells_s = least_to_hold(ground.cell, ground.room, int(ground.cells))
         of = UnitGround(
             ground.drive,
             shared.least[choice],
@@ -161,7 +161,7 @@ class PooledSets:
 
     def _further(self, one: Open, clock: Clock, until_s: int) -> tuple[int, bool]:
         """Look one step further into a set; return its bound and whether nothing more is to be found out."""
-        grounds = [self.unit_ground(c, one.of.yards) for c in range(len(self.choices))]
+        grounds = [self.unit_ground(c, one.of) for c in range(len(self.choices))]
         constant = grounds[0][1] + one.of.fixed_s
         try:
             if not one.glanced:  # without a memory of yards that must receive a table is filled sooner

@@ -5,6 +5,10 @@ forgets which yards were used can charge it at every visit only in part. Here th
 is fixed instead: its costs are then a constant, and its table may know what the truck holds as well (without
 a memory of near yards: what is made at a second visit need not fit the truck at the first). There are few
 sets worth a look, since receiving is dear; sets are opened by the least any plan with them counts.
+
+The constant holds the trips of the weeks after that the ways to a queen ask for, whichever way lives in
+which yard (`ways.py`). Only of ripe cells in a yard that counts nothing else the table has to tell where:
+such plans are a set of their own.
 """
 
 import heapq
@@ -21,6 +25,7 @@ from routeplan.planning.order import Round
 from routeplan.planning.remaining import INF, Ground, Ints, Remaining, memory_of, remaining
 from routeplan.planning.rounds import Search
 from routeplan.planning.useless import without_useless
+from routeplan.planning.ways import Living, ways_at_yards
 
 MOST_SETS = 400
 """More sets than this are not told apart."""
@@ -44,10 +49,13 @@ NewSearch = Callable[[Ground, list[Remaining], int], Search]
 @dataclass(frozen=True)
 class Receivers:
     """Yards that receive splits, each at least one, besides any that receive for nothing; `fixed_s` is what
-    that counts at least."""
+    that counts at least, `living_s` the part of it by the ways to a queen. `cells_free`: whether ripe cells
+    come to one of these others, its trip not in `fixed_s`."""
 
     yards: tuple[int, ...]
     fixed_s: int
+    living_s: int = 0
+    cells_free: bool = False
 
 
 def receivers_under(case: Case, ground: Ground, most_s: int) -> list[Receivers] | None:
@@ -62,26 +70,21 @@ def cheapest_receivers(case: Case, ground: Ground, most_s: int) -> tuple[list[Re
     one_s, counts = _least_s(case), dear(case) & (ground.room > 0)
     must = set(np.flatnonzero(counts & (ground.due_to > 0)).tolist())
     free = int(ground.room[~counts].sum())
+    ways = ways_at_yards(case.demand, case.after)
+    cells = (False, True) if free and ground.cells else (False,)
     sets: list[Receivers] = []
     cheapest_first = sorted(np.flatnonzero(counts).tolist(), key=lambda z: one_s[z])
-    ways = _must_be_placed(case) if not free else ()
     for tried, (yards, least_s) in enumerate(_sets(case, cheapest_first, most_s)):
-        if len(sets) == MOST_SETS or tried == MOST_TRIED:
+        if len(sets) >= MOST_SETS or tried == MOST_TRIED:
             return sets, least_s
-        fixed_s = int(one_s[list(yards)].sum()) + case.after.over(set(yards))
-        fixed_s += case.after.least_more_s(yards, ways)
-        if fixed_s >= most_s:
-            continue
-        if must <= set(yards) and free + int(ground.room[list(yards)].sum()) >= ground.size:
-            sets.append(Receivers(yards, fixed_s))
+        own_s = int(one_s[list(yards)].sum()) + case.after.over(set(yards))
+        rooms = {z: int(ground.room[z]) for z in yards}
+        if must <= set(yards) and free + sum(rooms.values()) >= ground.size:
+            for there in cells:
+                living_s = ways.least_s(rooms, ways.free(free, there), most_s - own_s)
+                if own_s + living_s < most_s:
+                    sets.append(Receivers(yards, own_s + living_s, living_s, there))
     return sets, most_s
-
-
-def _must_be_placed(case: Case) -> tuple[str, ...]:
-    """Ways to a queen of which every plan places a split."""
-    asked, totals = case.demand.asked, dict(case.demand.totals)
-    every = {b.queen for b in case.demand.batches if totals.get(b.priority) == asked[b.priority]}
-    return tuple(sorted(every))
 
 
 def _least_s(case: Case) -> Ints:
@@ -114,17 +117,18 @@ def _sets(case: Case, cheapest_first: list[int], most_s: int) -> Iterator[tuple[
                 heapq.heappush(waiting, (own_s, other))
 
 
-def ground_of(case: Case, ground: Ground, yards: tuple[int, ...] | None) -> Ground:
+def ground_of(case: Case, ground: Ground, of: Receivers | None) -> Ground:
     """Return the ground where these yards must receive, and but for those that count nothing no other may;
-    receiving itself costs nothing there. None: any may."""
-    free = replace(ground, receive=np.zeros_like(ground.receive))
-    if yards is None:
+    receiving itself costs nothing there, but for ripe cells in one that counts nothing else, where they come.
+    None: any may."""
+    free = replace(ground, receive=np.zeros_like(ground.receive), cell=np.zeros_like(ground.cell))
+    if of is None:
         return free
-    here = np.isin(np.arange(ground.yards), yards)
-    room = np.where(here | ~dear(case), ground.room, 0)
+    here, others = np.isin(np.arange(ground.yards), of.yards), ~dear(case)
+    room = np.where(here | others, ground.room, 0)
     left = ground.size - (room.sum() - room)  # what all the others cannot take
-    cell = case.cells_s(room) if ground.cells else ground.cell
-    return replace(free, room=room, cell=cell, due_to=np.clip(left, np.maximum(ground.due_to, here), room))
+    cell = np.where(others, case.after.cell_s, INF) if of.cells_free else free.cell
+    return replace(free, room=room, due_to=np.clip(left, np.maximum(ground.due_to, here), room), cell=cell)
 
 
 @dataclass(order=True)
@@ -152,6 +156,9 @@ class BySets:
     clock: Clock
     best: Round | None
     below_s: int
+
+    def __post_init__(self) -> None:
+        self.ways = ways_at_yards(self.case.demand, self.case.after)
 
     @property
     def holds(self) -> NDArray[np.bool_] | None:
@@ -202,20 +209,20 @@ class BySets:
         assert self.anywhere is not None
         constant = self.constant + one.of.fixed_s
         if one.ground is None:
-            one.ground = ground_of(self.case, self.ground, one.of.yards)
+            one.ground = ground_of(self.case, self.ground, one.of)
             made, placed = self.anywhere.made_price, self.anywhere.placed_price
             table = remaining(one.ground, made, placed, holds=self.holds)
             one.ground = without_useless(one.ground, table, self.limit() - constant, self.holds)
             return table.root(one.ground) + constant, False
         if one.search is None:
-            one.search = self._begin(one.ground, constant)
+            one.search = self._begin(one.of, one.ground, constant)
             return (one.bound_s, True) if one.search is None else (one.search.root(), False)
         one.search.best = self.best
         found = one.search.run(first_only, one.search.nodes + NODES)
         self.best = found.best
         return found.bound_s, one.search.exhausted
 
-    def _begin(self, ground: Ground, constant: int) -> Search | None:
+    def _begin(self, of: Receivers, ground: Ground, constant: int) -> Search | None:
         """Price a set's yards; None when time ran out."""
         assert self.anywhere is not None
         begin = (self.anywhere.made_price, self.anywhere.placed_price)
@@ -224,7 +231,11 @@ class BySets:
             return None
         ground = without_useless(ground, priced, self.limit() - constant, self.holds)
         tables = [priced, *self._knowing_room(ground, priced, constant)]
-        return self.new_search(ground, tables, constant)
+        search = self.new_search(ground, tables, constant)
+        most_s = self.limit() - priced.root(ground) - constant
+        told = (of.yards, of.cells_free, of.living_s)
+        search.living = Living(self.ways, *told, ground.room, ~dear(self.case), of.living_s + most_s)
+        return search
 
     def _knowing_room(self, ground: Ground, priced: Remaining, constant: int) -> list[Remaining]:
         """A table that places at no yard with the dearest room twice, if there is such a yard and time.

@@ -33,6 +33,7 @@ from routeplan.planning.order import Order, Round, Visit
 from routeplan.planning.placed import Down, Placed
 from routeplan.planning.remaining import INF, Ground, Remaining
 from routeplan.planning.track import Pace, Track
+from routeplan.planning.ways import Living
 from routeplan.planning.yields import convolve
 
 Progress = Callable[[str, int | None, int | None], None]
@@ -59,7 +60,7 @@ class Part:
     `down`: what may have been placed by now, and the least that costs; `reach`: yards far enough from some
     visited donor; `spare`: for each table, multipliers that continuations may still use; `made_at`,
     `been_at`: yards that made splits, and that were visited at all; `flow`: what may be made and placed visit
-    by visit, where the search follows that.
+    by visit, where the search follows that; `living_s`: what ways to a queen count more than anyway.
     """
 
     order: Order
@@ -72,6 +73,7 @@ class Part:
     track: Track
     spare: tuple[int, ...]
     flow: Flow | None = None
+    living_s: int = 0
 
     @property
     def last(self) -> int:
@@ -98,6 +100,7 @@ class Search:
     back_s: int = 0
     below_s: int = INF
     flows: Flows | None = None
+    living: Living | None = None
     way: str = PLAIN
     hasty: bool = False
     progress: Progress = lambda stage, best, bound: None
@@ -179,7 +182,10 @@ class Search:
         flow = None
         if self.flows and part.flow:
             flow = self.flows.extend(part.flow, visit, down.get(y, 0), track.able if self.timed else None)
-        return Part(order, spent, work, down_by_now, reach, made_at, been_at, track, spare, flow)
+        living_s = 0
+        if self.living:
+            living_s = self.living.more_s({z: n for z, n in down.items() if self._closed(order, z)})
+        return Part(order, spent, work, down_by_now, reach, made_at, been_at, track, spare, flow, living_s)
 
     def _work(self, order: Order) -> Ints:
         """Least seconds for each number of splits, by how often the hives of each yard are opened.
@@ -261,7 +267,7 @@ class Search:
         if self.flows and part.flow and part.order:
             state = int(self.flows.table.memory.of(part.made_at, part.been_at)[part.last - 1])
             best = max(best, self.flows.to_come(part.flow, state))
-        return min(INF, part.spent + best + self.constant - self.back_s)
+        return min(INF, part.spent + best + self.constant - self.back_s + part.living_s)
 
     def _by_now(self, part: Part, down: Down) -> tuple[Ints, Ints, Ints, Ints]:
         """All that may have been done by now: least seconds, splits still to make and to place, and whether
@@ -277,7 +283,7 @@ class Search:
         """Yield (bound, next visit) for every visit that may lead to a plan under the best one."""
         limit = self.limit()
         work, m, p, cells = (a[:, None] for a in self._by_now(part, part.down))
-        legs = self.ground.drive[part.last, 1:] + part.spent + self.constant - self.back_s
+        legs = self.ground.drive[part.last, 1:] + part.spent + self.constant - self.back_s + part.living_s
         with_hives = np.full(self.ground.yards, -INF, dtype=np.int64)
         without = with_hives.copy()
         z = np.arange(self.ground.yards)[None, :]
@@ -341,6 +347,8 @@ class Search:
             flow_s = int(part.flow.seconds[:, -1, -1].min()) - self.flows.back_s
             home_s = int(self.ground.drive[part.last, 0])
             least_s = max(least_s, part.spent + flow_s + home_s + self.constant - self.back_s)
+        if self.living and least_s < self.limit():
+            least_s += self.living.whole_s(self._down(part.order, part.track))
         return least_s
 
     def look(self, part: Part, least_s: int) -> None:

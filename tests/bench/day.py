@@ -1,7 +1,7 @@
 """The benchmark of one crew's day: our planner beside two simple ones, on the same seeded operations.
 
-    python tests/bench/day.py [--practice [--pooling] [--floors warn,hold]] [--sizes 12,20,40,60,100]
-        [--regimes] [--json FILE]
+    python tests/bench/day.py [--practice [--pooling] [--floors warn,hold] [--looks set,queens]]
+        [--sizes 12,20,40,60,100] [--regimes] [--json FILE]
 
 Every run has a process of its own; seconds are its whole wall time, peak memory its largest resident size.
 Ours is the command line: from tables read to files written, its plan audited by itself. The other two ("one
@@ -177,6 +177,12 @@ def main() -> None:
     parser.add_argument(
         "--floors", default="warn", help=f"of practical days, one or more of {every_floors}, side by side"
     )
+    every_looks = ",".join(practice_rows.LOOKS)
+    parser.add_argument(
+        "--looks",
+        default="set",
+        help=f"trips to look after practical days, one or both of {every_looks}, side by side",
+    )
     parser.add_argument("--seed", type=int, default=1, help="of the practical days")
     parser.add_argument("--seconds", type=int, default=LIMIT_S, help="for each practical day")
     parser.add_argument("--planners", default=",".join(PLANNERS), help="which planners to run")
@@ -191,8 +197,11 @@ def main() -> None:
     floors = tuple(wanted.floors.split(","))
     if unknown_floors := set(floors) - set(practice_rows.FLOORS):
         parser.error(f"no such floors: {unknown_floors}; there are {every_floors}")
+    looks = tuple(wanted.looks.split(","))
+    if unknown_looks := set(looks) - set(practice_rows.LOOKS):
+        parser.error(f"no such looks: {unknown_looks}; there are {every_looks}")
     if wanted.practice:
-        days = practice_rows.days(sizes, wanted.regimes, wanted.seed, wanted.pooling, floors)
+        days = practice_rows.days(sizes, wanted.regimes, wanted.seed, wanted.pooling, floors, looks)
         rows = practice_rows.table(days, wanted.seconds, lambda text: print(text, flush=True))
     else:
         rows = table(cases(sizes, wanted.regimes), planners, lambda text: print(text, flush=True))

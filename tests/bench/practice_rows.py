@@ -27,6 +27,8 @@ HEADS = (
 FLOORS = ("off", "warn", "hold", "ranges")
 """Floors of no bees, floors that are only told, floors that hold with kits as they are written, and with kits
 that may have a frame of capped brood and two shakes more."""
+LOOKS = ("set", "queens")
+"""Trips to look in the weeks after: as many as are set, and by the ways to a queen."""
 WIDTHS = (18, 6, 7, 7, 8, 7, 7, 8, 7, 8, 5, 30)
 
 
@@ -41,12 +43,14 @@ class PracticeDay:
     regime: str | None = None
     pooling: bool = False
     floors: str = "warn"
+    looks: str = "set"
 
     @property
     def name(self) -> str:
         """What the printed table calls it."""
         floors = "" if self.floors == "warn" else f", {self.floors}"
-        return (self.regime or f"{self.yards} yards") + floors
+        looks = "" if self.looks == "set" else ", by queen"
+        return (self.regime or f"{self.yards} yards") + floors + looks
 
     def operation(self) -> Operation:
         """Make it; with pooling a box may be of two yards."""
@@ -57,7 +61,9 @@ class PracticeDay:
         kits = made.kits
         if self.floors == "ranges":
             kits = tuple(replace(k, capped_most=k.capped + 1, shakes_most=k.shakes + 2) for k in kits)
-        return replace(made, kits=kits, settings=replace(made.settings, limits=limits, floors=floors))
+        later = replace(made.settings.later, trips_by_queen=self.looks == "queens")
+        settings = replace(made.settings, limits=limits, floors=floors, later=later)
+        return replace(made, kits=kits, settings=settings)
 
 
 def days(
@@ -66,12 +72,14 @@ def days(
     seed: int,
     pooling: bool = False,
     floors: tuple[str, ...] = ("warn",),
+    looks: tuple[str, ...] = ("set",),
 ) -> list[PracticeDay]:
-    """The sizes asked for, then the regimes at 40 yards, each with the floors asked for side by side."""
+    """The sizes asked for, then the regimes at 40 yards, each with the floors and looks asked for side by
+    side."""
     made = [PracticeDay(*size, seed, pooling=pooling) for size in SIZES if size[0] in sizes]
     at_40 = next(size for size in SIZES if size[0] == 40)
     more = [PracticeDay(*at_40, seed, regime, pooling) for regime in PRACTICE_REGIMES] if regimes else []
-    return [replace(day, floors=one) for day in made + more for one in floors]
+    return [replace(day, floors=f, looks=k) for day in made + more for f in floors for k in looks]
 
 
 def planned_row(day: PracticeDay, seconds: int) -> Row:

@@ -1,6 +1,7 @@
 """Small days with their exact answers, as the tests of bounds and cuts need them."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 
@@ -19,6 +20,7 @@ from tests.seeded import rich_operation, small_operation
 TINY = tuple(range(44))
 SMALL = (0, 2, 3, 4, 6, 8, 10, 12, 18, 21, 22, 23, 27, 33, 105)
 RICH = (*range(28), 89, 98, 126, 128, 162, 173, 190, 208, 239, 245, 263)
+BY_QUEEN = (0, 3, 6, 12, 16, 18, 19, 23, 31, 37)
 """Days of `small_operation`, and tiny ones of `rich_operation`, that are solved exactly in a second or so."""
 
 FAR = 10**6
@@ -27,11 +29,19 @@ FAR = 10**6
 EXACT_SECONDS = 8.0
 PLANNING_SECONDS = 20.0
 
+
+def by_queen(one: Operation) -> Operation:
+    """The same where trips to look follow from the ways to a queen."""
+    later = replace(one.settings.later, trips_by_queen=True)
+    return replace(one, settings=replace(one.settings, later=later))
+
+
 KINDS: dict[str, Callable[[int], Operation]] = {
     "tiny": lambda seed: small_operation(seed, tiny=True),
     "small": small_operation,
     "tiny rich": lambda seed: rich_operation(seed, tiny=True),
     "rich": rich_operation,
+    "by queen": lambda seed: by_queen(rich_operation(seed, tiny=True)),
 }
 """Seeded operations by kind; in rich ones more counts than the clock."""
 
@@ -42,6 +52,7 @@ DAYS: tuple[Day, ...] = (
     *(("tiny", s) for s in TINY),
     *(("small", s) for s in SMALL),
     *(("tiny rich", s) for s in RICH),
+    *(("by queen", s) for s in BY_QUEEN),
 )
 
 

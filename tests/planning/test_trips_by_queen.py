@@ -1,20 +1,17 @@
 """Trips for looks that follow from the ways to a queen: by hand, tried out, and against the exact answer."""
 
 from dataclasses import replace
-from itertools import combinations, product
-from random import Random
+from itertools import combinations
 
-import numpy as np
 import pytest
 
 from routeplan.audit import audit
 from routeplan.audit.after import LOOKS
-from routeplan.colony.follow_ups import trips_to_look
+from routeplan.colony.follow_ups import looks_apart, trips_to_look
 from routeplan.operation.settings import NO_LATER, Later
 from routeplan.operation.world import QUEEN_WAYS, Operation, Order
 from routeplan.plan import Plan
-from routeplan.planning.after import AfterCosts, subsets
-from routeplan.planning.case import case_of
+from routeplan.planning.after import subsets
 from routeplan.planning.solve import plan_day
 from tests.oracle import exact
 from tests.oracle.counting import looks
@@ -42,6 +39,13 @@ SHORT = (0, 1, 2, 5)
 )
 def test_trips_by_hand(ways: str, trips: int) -> None:
     assert trips_to_look(ways.split(",")) == trips
+
+
+def test_trips_are_the_most_looks_apart() -> None:
+    apart = looks_apart(QUEEN_WAYS)
+    for ways in subsets(QUEEN_WAYS):
+        here = [sum(n for n, way in zip(looks, QUEEN_WAYS, strict=True) if way in ways) for looks in apart]
+        assert trips_to_look(ways) == max(here)
 
 
 def test_trips_as_the_exact_models_and_the_audit_know_them() -> None:
@@ -92,22 +96,6 @@ def test_a_far_yard_with_a_cheap_way_is_not_visited_for_a_dear_one() -> None:
     truth = exact.best(one, 30.0)
     assert isinstance(truth, exact.Answer)
     assert judge(0, one, truth, plan) == []
-
-
-def test_least_more_is_the_least_of_all_ways_to_share_out() -> None:
-    rng = Random(3)
-    orders = tuple(Order(way, 1, ONE.name, way) for way in ("raise own", "mated", "ripe cell"))
-    after = case_of(two_yards(*orders)).after
-    for _ in range(20):
-        trip_s = np.array([rng.randint(1, 90) * 60 for _ in range(3)])
-        costs: AfterCosts = replace(after, trip_s=trip_s, alone=np.ones(3, dtype=bool))
-        ways = tuple(sorted(o.queen for o in orders))
-        for yards in ((1,), (1, 2), (0, 1, 2)):
-            every = product(subsets(ways)[1:], repeat=len(yards))
-            shared = [s for s in every if set().union(*s) == set(ways)]
-            least = min(sum(costs.more_s(z, of) for z, of in zip(yards, s, strict=True)) for s in shared)
-            assert costs.least_more_s(yards, ways) == least
-            assert costs.least_more_s(yards, ()) == 0
 
 
 def by_queen(seed: int) -> Operation:
