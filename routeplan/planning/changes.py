@@ -65,7 +65,7 @@ def places_all(operation: Operation, clock: Clock) -> bool:
     case = case_of(operation, clock)
     if clock.over() or most_possible(case, clock.share(1.0)).size < case.size:
         return False
-    return first_plan(case, clock, lambda stage, best, bound: None).best is not None
+    return first_plan(case, clock, lambda stage, best, bound: None, any_does=True).best is not None
 
 
 @dataclass(frozen=True)

@@ -30,7 +30,7 @@ SHUT_IN = 2.0
 MOST_STATES = 12_000
 """Most counts kept apart; all priorities but the first are taken together where there would be more."""
 MOST_MIXES = 60
-"""Mixes of a yard weighed one by one; where there are more, each priority's splits are added up."""
+"""Mixes of a yard weighed one by one; where there are more, only those of one class of priorities are."""
 NEAR = 1
 """By so many splits of a class a mix may differ from what is guessed and still be weighed by the judge."""
 KEPT = 4000

@@ -69,14 +69,18 @@ def most_then_least(case: Case, clock: Clock, progress: Progress) -> Outcome:
     return Outcome(attempt.case, attempt.settle(clock.left()), upper, proved, possible)
 
 
-def first_plan(case: Case, clock: Clock, progress: Progress, most: Most | None = None) -> Attempt:
+def first_plan(
+    case: Case, clock: Clock, progress: Progress, most: Most | None = None, any_does: bool = False
+) -> Attempt:
     """Begin a search with a first plan for all that is wanted: one on time and what counts less than that,
-    else one found by what counts."""
+    else one found by what counts. Where `any_does` one on time is left as it is."""
     attempt, timed = Attempt(case, clock, progress), case.by_the_clock()
     if not case.size or attempt.hopeless:
         return attempt
     quick = (most or Most(timed, clock, progress)).begin(_first(clock))
-    if quick is not None:
+    if quick is not None and any_does:
+        attempt.best = attempt.judge.as_it_is(quick)
+    elif quick is not None:
         attempt.clock = clock.part(LESS_SHARE * clock.left())
         attempt.begin_with(quick)
     else:
