@@ -10,6 +10,7 @@ from routeplan.planning.guess import Guesser
 from routeplan.planning.idle import needed, shortened
 from routeplan.planning.improve import improve
 from routeplan.planning.judge import Judge
+from routeplan.planning.less import count_less
 from routeplan.planning.limits import Clock
 from routeplan.planning.multipliers import multiplied
 from routeplan.planning.order import Order, Round
@@ -29,6 +30,8 @@ VAIN_WALKS = 2
 """Walks without a better plan before guessing is given up."""
 HOT_S = (2000.0, 12_000.0)
 """How hot walks begin, in turn: the second leaves a yard that receives for another, which counts much."""
+FAR = 1.5
+"""A plan that counts so many times the limit is far off: better plans are worth more time than the proof."""
 MOST_S = 10**7
 """More seconds than any plan counts."""
 WAYS = (PLAIN, FREE)
@@ -90,11 +93,12 @@ class Attempt:
         self.judge.clock = clock
         return search
 
-    def wander(self) -> bool:
-        """Look for plans among orders guessed to be good; return whether there is one."""
+    def wander(self, vain: int = VAIN_WALKS, seed: int = 0) -> bool:
+        """Look for plans among orders guessed to be good until so many walks are in vain; return whether
+        there is one."""
         guesser = Guesser(self.case, self.ground, self.judge.mixture, self.prices, self.constant, self.back_s)
-        most_visits, seed, in_vain = self.case.operation.settings.limits.visits_per_yard, 0, 0
-        while in_vain < VAIN_WALKS and not self.clock.over():
+        most_visits, in_vain = self.case.operation.settings.limits.visits_per_yard, 0
+        while in_vain < vain and not self.clock.over():
             begin, pace = self.best.order if self.best else (), Pace(HOT_S[seed % len(HOT_S)])
             share = self.clock.part(self.clock.left() / 3)
             met = wander(guesser, begin, share, most_visits, seed, pace)
@@ -128,17 +132,32 @@ class Attempt:
                     break
         return self.best is not None
 
-    def begin_with(self, quick: Round) -> "Attempt":
-        """Begin with a plan found for the same splits by the clock alone, and go on to what counts less."""
+    def begin_with(self, quick: Round, far: Clock) -> "Attempt":
+        """Begin with a plan found for the same splits by the clock alone, and go on to what counts less;
+        until `far` ends where what is found still counts far more than the limit."""
         self.judge.clock = self.clock
         begun = self.best = self.judge.as_it_is(quick)
-        self.wander()
+        self.wander(1)
+        if dear(self.case).any() and self.best.counted_s > FAR * self.bound_s:
+            self._count_less(far)
+        else:
+            self.wander(VAIN_WALKS - 1, 1)
         if self.best is begun:
             self.best = self.judge.rough(quick.order, begun.counted_s) or begun
             near = self._search(FREE, self.clock, [self.plain_table], hasty=True)
             improve(near)
             self._keep(near.best)
         return self
+
+    def _count_less(self, clock: Clock) -> None:
+        """Look for better plans with other receiving yards."""
+        self.judge.clock = clock
+        best = count_less(self.judge, self.prices, self.best, clock, self._told)
+        self.judge.clock = self.clock
+        self._keep(best)
+
+    def _told(self, found: Round) -> None:
+        self.progress("search", found.counted_s, self.bound_s)
 
     def _keep(self, found: Round | None) -> None:
         """Keep a plan that is better than the best so far, its order weighed once more."""

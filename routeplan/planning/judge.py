@@ -151,19 +151,26 @@ class Judge:
             return None
         kept = self.mixture.kept(order, self.mixture.least_work(order) + NEAR_S) if rough else None
         best: Round | None = None
+        late: Learnt = {}
         for _ in range(LEARNING):
             limit = best.counted_s if best else below_s
-            model = OrderModel(self.case, order, limit, self.dearer, True, kept, rough)
+            model = OrderModel(self.case, order, limit, self._with(late), True, kept, rough)
             status, _ = model.solve(self.clock.share(5.0), work)
             if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 break
             counts, times = model.counts(), model.times()
             boxes, learnt = self._filled(order, counts, ROUGH_FILL_S if rough else FINER_FILL_S)
-            if boxes is not None:
-                best = self._driven(order, counts, times, boxes, limit) or best
+            found = None if boxes is None else self._driven(order, counts, times, boxes, limit)
+            best = found or best
+            if rough and boxes is not None and found is None:
+                learnt = _take_as_filled(late, order, counts, boxes) or learnt
             if not learnt:
                 break
         return best
+
+    def _with(self, more: Learnt) -> Learnt:
+        """What was learnt, and more that is taken for true for one order."""
+        return {y: [*self.dearer.get(y, ()), *more.get(y, ())] for y in {**self.dearer, **more}}
 
     def _filled(self, order: Order, counts: Counts, most_s: float) -> tuple[dict[int, Boxes] | None, bool]:
         """Fill every yard's boxes for the least; (boxes, None if there was no time; whether a yard turned out
@@ -391,6 +398,19 @@ def _within(counts: Counts, visits: list[int]) -> Within:
     passes = tuple((at[i], at[j], n) for i, j, n in counts.passes if i in at)
     opening, first = tuple(counts.opening[i] for i in visits), tuple(counts.first_s(i) for i in visits)
     return Within(opening, sum(counts.beside[i] for i in visits), first, passes)
+
+
+def _take_as_filled(late: Learnt, order: Order, counts: Counts, boxes: dict[int, Boxes]) -> bool:
+    """Take the boxes found for the best there are where they take longer than counted; whether some do."""
+    dearer = False
+    for yard, made, within in _fillings(order, counts):
+        if boxes[yard].total_s > within.total_s:
+            dearer = True
+            known = Dearer(
+                made, within.opening_s, within.beside_s, boxes[yard].total_s, within.first_s, within.passes
+            )
+            late.setdefault(yard, []).append(known)
+    return dearer
 
 
 def _as_filled(order: Order, counts: Counts, boxes: dict[int, Boxes]) -> Counts:

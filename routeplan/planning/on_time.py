@@ -62,7 +62,7 @@ class _Stage:
 
 
 @dataclass(frozen=True)
-class _Visited:
+class Visited:
     """One visit of the earliest way: splits placed, made by class, when boxes were opened, the yard left."""
 
     placed: int
@@ -90,7 +90,7 @@ class OnTime:
 
     def __post_init__(self) -> None:
         case, totals = self.case, dict(self.case.demand.totals)
-        self.classes = classes_of(case)
+        self.classes = self._classes()
         self.asked = tuple(sum(totals[p] for p in of) for of in self.classes)
         self.shape = (*(n + 1 for n in self.asked), case.size + 1)
         self.worth = [SPLIT_S * 3**i for i in range(len(self.asked))][::-1]
@@ -122,6 +122,9 @@ class OnTime:
             empty = np.maximum(0, aim - made)
             self._never |= nest * (made - placed + case.carried) + empty > nest * case.places
         return self
+
+    def _classes(self) -> list[tuple[int, ...]]:
+        return classes_of(self.case)
 
     def _mixes(self, yard: int, yields: tuple[YardYield, ...]) -> Mixes:
         none = (0,) * len(self.classes)
@@ -171,7 +174,7 @@ class OnTime:
         if score <= most and score < NEVER and order:
             visited = self._visited(order, made)
             closed = max((v.left for v in visited if v.made), default=0)
-            score += EARLY * max(0, closed - self.case.hives_from) + self._broken(order, visited)
+            score += EARLY * max(0, closed - self.case.hives_from) + self.broken(order, visited)
             at = tuple(v.by_class for v in visited)
         return OnTimeGuess(round(score), made, at)
 
@@ -240,13 +243,16 @@ class OnTime:
 
     def _made_at(self, begun: Order) -> Mixes:
         """What may be made at the last visit."""
-        visit = begun[-1]
-        again = visit.yard in self.twice_yards and visit in begun[:-1]
-        return self.twice[visit.yard] if again else self.mixes[visit.yard]
+        return self.twice[begun[-1].yard] if self.again(begun) else self.mixes[begun[-1].yard]
+
+    def again(self, begun: Order) -> bool:
+        """Whether the last visit opens hives a second time where they may be worked in two passes."""
+        yard = begun[-1].yard
+        return yard in self.twice_yards and any(v.yard == yard and v.opens for v in begun[:-1])
 
     # --- the earliest way, looked at once more --------------------------------------------------------------
 
-    def _visited(self, order: Order, made: tuple[int, ...]) -> list[_Visited]:
+    def _visited(self, order: Order, made: tuple[int, ...]) -> list[Visited]:
         """The visits of the earliest way to so many splits made and placed."""
         visited, placed = [], sum(made)
         for i in range(len(order) - 1, -1, -1):
@@ -257,7 +263,7 @@ class OnTime:
             opened = int(stage.opened[(*before, placed)])
             fewer = self._placed_before(begun, before, placed, opened)
             by_class = tuple(m - n for m, n in zip(made, before, strict=True))
-            visited.append(_Visited(placed - fewer, by_class, opened, left))
+            visited.append(Visited(placed - fewer, by_class, opened, left))
             made, placed = before, fewer
         return visited[::-1]
 
@@ -283,7 +289,7 @@ class OnTime:
                 return placed - n
         raise AssertionError("no way back")
 
-    def _broken(self, order: Order, visited: list[_Visited]) -> float:
+    def broken(self, order: Order, visited: list[Visited]) -> float:
         """Counted for splits made beyond a yard's hives or placed beyond its room at two visits, for those
         with no yard far enough, and for minutes shut in."""
         case, broken, late = self.case, 0, 0.0

@@ -36,19 +36,28 @@ class Scored(Protocol):
         """What the order counts."""
 
 
+V = TypeVar("V", bound=Visit)
 G = TypeVar("G", bound=Scored)
+V_contra = TypeVar("V_contra", bound=Visit, contravariant=True)
 G_co = TypeVar("G_co", bound=Scored, covariant=True)
 
 
-class Guesses(Protocol[G_co]):
+class Guesses(Protocol[V_contra, G_co]):
     """Guesses the orders of one day."""
 
     case: Case
     visits: list[Visit]
     twice_yards: frozenset[int]
 
-    def of(self, order: Order, most: float = inf) -> G_co:
+    def of(self, order: tuple[V_contra, ...], most: float = inf) -> G_co:
         """Guess an order; only roughly where it scores more than `most`."""
+
+
+class Changes(Protocol[V]):
+    """Changes of an order, drawn at random."""
+
+    def one(self, rng: Random, order: tuple[V, ...]) -> tuple[V, ...]:
+        """One change; the order itself where none was possible."""
 
 
 def visits_of(case: Case, makes: list[int], room: list[int]) -> list[Visit]:
@@ -61,14 +70,16 @@ def visits_of(case: Case, makes: list[int], room: list[int]) -> list[Visit]:
 
 @dataclass(frozen=True)
 class Pace:
-    """How a walk goes: how hot it begins, and which share of the visits drawn is near those beside."""
+    """How a walk goes: how hot it begins, which share of the visits drawn is near those beside, and its most
+    steps."""
 
     hot_s: float = HOT_S
     near: float = 0.0
+    steps: int = STEPS
 
 
 def wander(
-    guesser: Guesses[G],
+    guesser: Guesses[Visit, G],
     begin: Order,
     clock: Clock,
     most_visits: int,
@@ -76,6 +87,21 @@ def wander(
     pace: Pace | None = None,
     enough: Callable[[G], bool] = lambda guess: False,
 ) -> list[tuple[G, Order]]:
+    """Return the best orders of visits met (see `walk`)."""
+    changes = _Changes(guesser, pace.near if pace else 0.0)
+    return walk(guesser, changes, begin, clock, most_visits, seed, pace, enough)
+
+
+def walk(
+    guesser: Guesses[V, G],
+    changes: Changes[V],
+    begin: tuple[V, ...],
+    clock: Clock,
+    most_visits: int,
+    seed: int = 0,
+    pace: Pace | None = None,
+    enough: Callable[[G], bool] = lambda guess: False,
+) -> list[tuple[G, tuple[V, ...]]]:
     """Return the best orders met, best first, at most KEPT.
 
     Parameters
@@ -87,10 +113,9 @@ def wander(
     enough : the walk ends where a guess taken is as good as this.
     """
     rng, pace = Random(seed), pace or Pace()
-    changes = _Changes(guesser, pace.near)
-    steps = min(STEPS, STEPS_A_VISIT * len(guesser.visits))
+    steps = min(pace.steps, STEPS_A_VISIT * len(guesser.visits))
     order, now = begin, guesser.of(begin)
-    met: dict[Order, G] = {begin: now}
+    met: dict[tuple[V, ...], G] = {begin: now}
     for step in range(steps):
         if clock.over() or enough(now):
             break
@@ -113,7 +138,7 @@ def wander(
 class _Changes:
     """Changes of an order, drawn at random."""
 
-    guesser: Guesses[Scored]
+    guesser: Guesses[Visit, Scored]
     near: float
     _beside: dict[int, list[Visit]] = field(default_factory=dict)
 
