@@ -17,10 +17,11 @@ from routeplan.planning.patched import Planned
 from routeplan.planning.reduced import Reduced, reduced
 from routeplan.planning.rest import QUARANTINE, Rest, as_before, base_of, rest_of
 from routeplan.planning.rest_bound import rest_bound_s
+from routeplan.planning.rest_figures import Bound
 from routeplan.planning.rest_fills import filling, hopeless, planned_sides
 from routeplan.planning.rest_search import Before, best_rest, moves_of
 from routeplan.planning.travel import Ints, Travel
-from routeplan.planning.whole import Bound, Whole
+from routeplan.planning.whole import Whole
 
 LATE_S, MOST_LATE_S = (0, 1800, 7200), 10**6
 """Seconds that boxes aboard may be shut in too long, tried one after the other until there is a way."""
