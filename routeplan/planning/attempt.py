@@ -30,7 +30,7 @@ VAIN_WALKS = 2
 """Walks without a better plan before guessing is given up."""
 HOT_S = (2000.0, 12_000.0)
 """How hot walks begin, in turn: the second leaves a yard that receives for another, which counts much."""
-FAR = 1.5
+FAR = 2.5
 """A plan that counts so many times the limit is far off: better plans are worth more time than the proof."""
 MOST_S = 10**7
 """More seconds than any plan counts."""
@@ -132,13 +132,13 @@ class Attempt:
                     break
         return self.best is not None
 
-    def begin_with(self, quick: Round, far: Clock) -> "Attempt":
+    def begin_with(self, quick: Round, far: Clock | None = None) -> "Attempt":
         """Begin with a plan found for the same splits by the clock alone, and go on to what counts less;
         until `far` ends where what is found still counts far more than the limit."""
         self.judge.clock = self.clock
         begun = self.best = self.judge.as_it_is(quick)
         self.wander(1)
-        if dear(self.case).any() and self.best.counted_s > FAR * self.bound_s:
+        if far is not None and dear(self.case).any() and self.best.counted_s > FAR * self.bound_s:
             self._count_less(far)
         else:
             self.wander(VAIN_WALKS - 1, 1)

@@ -52,6 +52,7 @@ class Verdict:
 class Judge:
     """Judges orders of one case and remembers what it learnt about yards.
 
+    `tried`: boxes that were not filled by as few hives as are enough by frames alone.
     `wary`: the last order asked about could not be driven at all, so that is asked first of the next.
     """
 
@@ -62,6 +63,7 @@ class Judge:
     unfilled: dict[tuple[int, Made, Within], float] = field(default_factory=dict)
     leasts: dict[tuple[int, Made], tuple[Boxes | None, float]] = field(default_factory=dict)
     worked: dict[object, tuple[int, bool]] = field(default_factory=dict)
+    tried: set[tuple[int, Made, Within]] = field(default_factory=set)
     asked: int = 0
     wary: bool = False
 
@@ -183,7 +185,7 @@ class Judge:
                     found = self.fill(yard, made, within, most_s)
                     learnt = learnt or found is None
                 else:
-                    found = self.filled.get((yard, made, within)) or self._least(yard, made, most_s)
+                    found = self._filled_within(yard, made, within, most_s) or self._least(yard, made, most_s)
                     if found is None or found.at_least_s > within.total_s:
                         self.learn(yard, made, within)
                         learnt = True
@@ -193,6 +195,16 @@ class Judge:
                 return None, learnt
             boxes[yard] = found
         return boxes, learnt
+
+    def _filled_within(self, yard: int, made: Made, within: Within, most_s: float) -> Boxes | None:
+        """The filling of one yard's boxes within these opening times that is known or quickly found."""
+        key = (yard, made, within)
+        if key not in self.filled and key not in self.tried:
+            self.tried.add(key)
+            found = self._with_least_hives(yard, made, within, most_s)
+            if found is not None:
+                self.filled[key] = found
+        return self.filled.get(key)
 
     def _in_two_passes(self, yard: int, made: Made) -> bool:
         """Whether hives of a yard may be worked in two passes at these visits: then when they are matters."""

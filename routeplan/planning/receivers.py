@@ -27,7 +27,7 @@ from routeplan.planning.rounds import Search
 from routeplan.planning.useless import without_useless
 from routeplan.planning.ways import Living, ways_at_yards
 
-MOST_SETS = 400
+MOST_SETS = 2000
 """More sets than this are not told apart."""
 MOST_TRIED = 20_000
 """Nor are more looked at for sets that have room."""

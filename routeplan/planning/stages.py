@@ -20,9 +20,9 @@ POSSIBLE_S, POSSIBLE_SHARE = 20.0, 0.3
 """Most seconds, and most of the time left, for how many splits are possible whatever the time."""
 HOURS_SHARE = 0.15
 """Share of the time left that a limit by the hours for opening hives may take, each time one is asked for."""
-LESS_SHARE, FAR_SHARE = 0.35, 0.9
-"""Share of the time left that looking for what counts less than a plan on time may take; the same where what
-is found stays far above the limit."""
+LESS_SHARE, FAR_SHARE = 0.35, 0.6
+"""Share of the time left that looking for what counts less than a plan on time may take; the same where not
+all fit and what is found stays far above the limit."""
 COUNT_SHARE = 0.5
 """Share of the time left that looking for the most splits may take where not all fit."""
 FIRST_S = 3.0
@@ -83,7 +83,7 @@ def first_plan(
         attempt.best = attempt.judge.as_it_is(quick)
     elif quick is not None:
         attempt.clock = clock.part(LESS_SHARE * clock.left())
-        attempt.begin_with(quick, clock.part(FAR_SHARE * clock.left()))
+        attempt.begin_with(quick)
     else:
         attempt.clock = _first(clock)
         attempt.glance((PLAIN,) if timed is not case else WAYS)
