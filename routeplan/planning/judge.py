@@ -53,7 +53,9 @@ class Judge:
     """Judges orders of one case and remembers what it learnt about yards.
 
     `tried`: boxes that were not filled by as few hives as are enough by frames alone.
-    `wary`: the last order asked about could not be driven at all, so that is asked first of the next.
+    `wary`: the last order asked about could not be driven at all, and that was quicker to find out than what
+    it counts at least: so that is asked first of the next.
+    `weighed`: the solver's work for the least counts of the last order, in its repeatable unit.
     """
 
     case: Case
@@ -65,6 +67,7 @@ class Judge:
     worked: dict[object, tuple[int, bool]] = field(default_factory=dict)
     tried: set[tuple[int, Made, Within]] = field(default_factory=set)
     asked: int = 0
+    weighed: float = 0.0
     wary: bool = False
 
     @cached_property
@@ -107,8 +110,9 @@ class Judge:
     def cannot_be(self, order: Order, below_s: int) -> bool:
         """Whether it is proved that an order has no round under the limit; the best is not looked for."""
         model = OrderModel(self.case, order, below_s, self.dearer, True)
-        self.wary = model.any_within(self.clock.share(5.0)) == cp_model.INFEASIBLE
-        return self.wary
+        cannot = model.any_within(self.clock.share(5.0)) == cp_model.INFEASIBLE
+        self.wary = cannot and model.work < self.weighed
+        return cannot
 
     def rough(self, order: Order, below_s: int) -> Round | None:
         """Return a round of an order found with little work, None when none was found."""
@@ -273,11 +277,13 @@ class Judge:
         """
         key = _signature(self.case, order)
         known, _ = self.worked.get(key, (0, False))
+        self.weighed = 0.0
         if spent_s + known >= below_s:
             return spent_s + known, None
         kept = self.mixture.kept(order, below_s - spent_s)
         model = OrderModel(self.case, order, below_s - spent_s, self.dearer, False, kept)
         status, at_least = model.solve(self.clock.share(5.0))
+        self.weighed = model.work
         if status == cp_model.INFEASIBLE:
             self.worked[key] = (below_s - spent_s, True)
             return below_s, None
@@ -310,7 +316,7 @@ class Judge:
             model = OrderModel(self.case, order, below_s, self.dearer, True, kept)
             status, bound = model.solve(self.clock.share(10.0))
             if status == cp_model.INFEASIBLE:
-                self.wary = True
+                self.wary = model.work < self.weighed
                 return Verdict(None, True, bare_s, below_s)
             if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 break

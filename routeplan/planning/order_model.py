@@ -618,6 +618,11 @@ class OrderModel:
         status = self.solver.solve(self.m)
         return status, int(np.ceil(self.solver.best_objective_bound - 1e-6))
 
+    @property
+    def work(self) -> float:
+        """What the last answer took, in the solver's repeatable unit."""
+        return float(self.solver.deterministic_time)
+
     def worth_found(self) -> int:
         """What the splits made are worth (see `_worth`)."""
         return self._at(self._worth())
