@@ -30,7 +30,7 @@ VAIN_WALKS = 2
 """Walks without a better plan before guessing is given up."""
 HOT_S = (2000.0, 12_000.0)
 """How hot walks begin, in turn: the second leaves a yard that receives for another, which counts much."""
-FAR = 2.5
+FAR = 1.5
 """A plan that counts so many times the limit is far off: better plans are worth more time than the proof."""
 MOST_S = 10**7
 """More seconds than any plan counts."""
@@ -136,12 +136,11 @@ class Attempt:
         """Begin with a plan found for the same splits by the clock alone, and go on to what counts less;
         until `far` ends where what is found still counts far more than the limit."""
         self.judge.clock = self.clock
-        begun = self.best = self.judge.as_it_is(quick)
-        self.wander(1)
+        begun = self.best = self._without_idle(self.judge.as_it_is(quick))
         if far is not None and dear(self.case).any() and self.best.counted_s > FAR * self.bound_s:
             self._count_less(far)
         else:
-            self.wander(VAIN_WALKS - 1, 1)
+            self.wander()
         if self.best is begun:
             self.best = self.judge.rough(quick.order, begun.counted_s) or begun
             near = self._search(FREE, self.clock, [self.plain_table], hasty=True)

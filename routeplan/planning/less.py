@@ -18,8 +18,8 @@ from routeplan.planning.wander import Pace, walk
 
 WALKS, VAIN_WALKS = 12, 3
 """Most walks, and those that met no order worth judging before it is given up."""
-JUDGED = 2
-"""Orders of one walk judged until one is a better plan, none with the same visits."""
+JUDGED = 6
+"""Orders of one walk judged until one is a better plan."""
 FAR, NEAR = Pace(4000.0, 0.5, 6_000), Pace(1500.0, 0.5, 6_000)
 """How a walk goes that starts at home, and one that starts from the best plan."""
 WALK_SHARE = 0.2
@@ -131,7 +131,7 @@ def count_less(
     case = judge.case
     guesser = StopGuesser(case, judge.mixture, prices)
     changes, most_visits = StopChanges(guesser, FAR.near), case.operation.settings.limits.visits_per_yard
-    judged: set[frozenset[Visit]] = set()
+    judged: set[Order] = set()
     vain = 0
     for seed in range(WALKS):
         if vain == VAIN_WALKS or clock.over():
@@ -139,12 +139,8 @@ def count_less(
         near, share = seed % 2 == 1, WALK_SHARE * clock.left()
         if best is not None and near:
             met = walk(guesser, changes, stops_of(best), clock.part(share), most_visits, seed, NEAR)
-        else:  # two, since each ends in a valley of its own
-            two = (
-                walk(guesser, changes, (), clock.part(share), most_visits, s, FAR)
-                for s in (seed, seed + WALKS)
-            )
-            met = sorted((m for met in two for m in met), key=lambda m: m[0].score)
+        else:
+            met = walk(guesser, changes, (), clock.part(share), most_visits, seed, FAR)
         found, failed = _best_of(judge, met, judged, best, clock)
         vain = 0 if found or failed else vain + 1
         if found is not None:
@@ -158,7 +154,7 @@ def count_less(
 def _best_of(
     judge: Judge,
     met: list[tuple[StopGuess, Stops]],
-    judged: set[frozenset[Visit]],
+    judged: set[Order],
     best: Round | None,
     clock: Clock,
 ) -> tuple[Round | None, bool]:
@@ -169,10 +165,9 @@ def _best_of(
         if failed == JUDGED or guess.score >= limit or clock.over():
             break
         order = _needed(stops, guess)
-        visits = frozenset(order)
-        if not order or visits in judged:
+        if not order or order in judged:
             continue
-        judged.add(visits)
+        judged.add(order)
         found = judge.rough(order, limit)
         if found is not None:
             return found, failed > 0

@@ -6,7 +6,7 @@ share, minutes shut in and stock: what of that is seen to break is charged. So a
 judge has the last word. It is for days that cannot hold all that is asked for: there what counts is time.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import product
 from math import inf, prod
 
@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from routeplan.planning.case import Case
 from routeplan.planning.mixture import Kept
-from routeplan.planning.order import Order
+from routeplan.planning.order import Order, Visit
 from routeplan.planning.wander import visits_of
 from routeplan.planning.yields import YardYield
 
@@ -54,11 +54,15 @@ class OnTimeGuess:
 
 @dataclass(frozen=True)
 class _Stage:
-    """Earliest times of one visit by counts made and placed: boxes opened, work on hives done, yard left."""
+    """Earliest times of one visit by counts made and placed: boxes opened, work on hives done, yard left.
+
+    `after`: what is known of one more visit after it.
+    """
 
     opened: Times
     done: Times
     left: Times
+    after: dict[Visit, "_Stage"] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -113,7 +117,7 @@ class OnTime:
     def aimed(self, aim: int) -> "OnTime":
         """Guess for so many splits at least from now on."""
         self.aim, case = aim, self.case
-        self._begun: dict[Order, _Stage] = {}
+        self._forget()
         indices = np.indices(self.shape)
         made, placed = indices[:-1].sum(axis=0), indices[-1]
         self._never = placed > made
@@ -189,18 +193,24 @@ class OnTime:
         return kept
 
     def _stage(self, begun: Order) -> _Stage:
-        if not begun:
-            return self._start
-        if begun not in self._begun:
-            if len(self._begun) > KEPT:
-                self._begun.clear()
-            self._begun[begun] = self._staged(begun)
-        return self._begun[begun]
+        if self._known > KEPT:
+            self._forget()
+        stage = self._start
+        for i, visit in enumerate(begun):
+            if visit not in stage.after:
+                self._known += 1
+                stage.after[visit] = self._staged(stage, begun[: i + 1])
+            stage = stage.after[visit]
+        return stage
 
-    def _staged(self, begun: Order) -> _Stage:
+    def _forget(self) -> None:
+        self._start.after.clear()
+        self._known = 0
+
+    def _staged(self, before: _Stage, begun: Order) -> _Stage:
         case, visit = self.case, begun[-1]
         set_up, leaving = case.opening if visit.opens else case.placing
-        there = np.maximum(self._stage(begun[:-1]).left + self._drive(begun), int(case.opens[visit.yard]))
+        there = np.maximum(before.left + self._drive(begun), int(case.opens[visit.yard]))
         opened = self._placed(there + set_up, visit.yard, self._may_place(begun))
         done = self._made(np.maximum(opened, case.hives_from), begun) if visit.opens else opened
         left = done + leaving

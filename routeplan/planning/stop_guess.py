@@ -13,7 +13,6 @@ from itertools import pairwise
 from math import inf
 
 import numpy as np
-from numpy.lib.stride_tricks import sliding_window_view
 
 from routeplan.planning.case import Case
 from routeplan.planning.mixture import Mixture
@@ -79,6 +78,9 @@ class SharedOut(OnTime):
         self.mixes, self.twice = ([_as_mixes(row) for row in rows] for rows in self.making)
         self.most = [max((mix[0] for mix in of), default=0) for of in self.mixes]
         self.visits = visits_of(self.case, self.most, self.room)
+        n = np.arange(self.shape[0])
+        self._before = np.maximum(-1, n[:, None] - n[None, :])  # [made, made here]; -1: the row of none
+        self._none = np.full((1, self.shape[1]), NEVER, dtype=np.int32)
 
     def _classes(self) -> list[tuple[int, ...]]:
         return [tuple(p for p, n in sorted(self.case.demand.totals) if n)]
@@ -93,11 +95,8 @@ class SharedOut(OnTime):
     def _made(self, begin: Times, begun: Order) -> Times:
         making = self.making[int(self.again(begun))][begun[-1].yard]
         most = max((mix[0] for mix in self._made_at(begun)), default=0)
-        before = np.full((most, begin.shape[1]), NEVER, dtype=np.int32)
-        ways = sliding_window_view(
-            np.vstack([before, begin]), most + 1, axis=0
-        )  # last axis: most..0 made here
-        done: Times = (ways + making[most::-1]).min(axis=-1).astype(np.int32)
+        ways = np.vstack([begin, self._none])[self._before[:, : most + 1]] + making[: most + 1, None]
+        done: Times = ways.min(axis=1).astype(np.int32)
         done[(done > self.case.hives_until) | self._never] = NEVER
         return done
 
