@@ -23,7 +23,7 @@ from routeplan.planning.order_model import Dearer, Learnt, OrderModel
 
 FILL_S, ROUGH_FILL_S, FINER_FILL_S = 6.0, 0.8, 3.0
 """Most seconds for filling a yard's boxes in the opening counted, and for the least, roughly and finer."""
-NEAR_S = 900
+NEAR_S = 2000
 """A rough answer takes at most so many seconds of work more than the least."""
 LEARNING = 4
 """Times a rough answer is looked for again when its boxes turned out dearer."""

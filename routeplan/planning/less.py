@@ -23,7 +23,7 @@ JUDGED = 6
 FAR, NEAR = Pace(4000.0, 0.5, 6_000), Pace(1500.0, 0.5, 6_000)
 """How a walk goes that starts at home, and one that starts from the best plan."""
 WALK_SHARE = 0.2
-"""Share of the time left that one walk may take."""
+"""Share of all its time that one walk may take."""
 MARGIN_S = 300
 """More seconds left until hives must be closed after a walk of which an order could not be driven."""
 MORE = 0.4
@@ -136,7 +136,7 @@ def count_less(
     for seed in range(WALKS):
         if vain == VAIN_WALKS or clock.over():
             break
-        near, share = seed % 2 == 1, WALK_SHARE * clock.left()
+        near, share = seed % 2 == 1, WALK_SHARE * clock.seconds
         if best is not None and near:
             met = walk(guesser, changes, stops_of(best), clock.part(share), most_visits, seed, NEAR)
         else:

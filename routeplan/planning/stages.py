@@ -20,7 +20,7 @@ POSSIBLE_S, POSSIBLE_SHARE = 20.0, 0.3
 """Most seconds, and most of the time left, for how many splits are possible whatever the time."""
 HOURS_SHARE = 0.15
 """Share of the time left that a limit by the hours for opening hives may take, each time one is asked for."""
-LESS_SHARE, FAR_SHARE = 0.35, 0.6
+LESS_SHARE, FAR_SHARE = 0.35, 0.75
 """Share of the time left that looking for what counts less than a plan on time may take; the same where not
 all fit and what is found stays far above the limit."""
 COUNT_SHARE = 0.5
