@@ -81,6 +81,20 @@ class Part:
         return self.order[-1].yard + 1 if self.order else 0
 
 
+@dataclass(frozen=True)
+class _Offers:
+    """Visits that a partial order may go on to, the least `bounds` first, as numbers; `at`: the next one."""
+
+    part: Part
+    bounds: Ints
+    visits: Ints
+    at: int = 0
+
+    def past(self) -> "_Offers":
+        """The same with the next one taken."""
+        return _Offers(self.part, self.bounds, self.visits, self.at + 1)
+
+
 @dataclass
 class Search:
     """One search for a fixed number of splits.
@@ -280,8 +294,18 @@ class Search:
         return seconds, n - np.repeat(j, len(down.splits)), n - placed, cells
 
     def children(self, part: Part) -> Iterator[tuple[int, Visit]]:
-        """Yield (bound, next visit) for every visit that may lead to a plan under the best one."""
-        limit = self.limit()
+        """Yield (bound, next visit) for every visit that may lead to a plan under the best one, the least
+        bound first."""
+        bounds, visits = self._offers(part)
+        for bound, visit in zip(bounds.tolist(), visits.tolist(), strict=True):
+            yield bound, self._visit(visit)
+
+    def _visit(self, number: int) -> Visit:
+        """The visit of a number: to hives of each yard, then to each without."""
+        return Visit(number % self.ground.yards, number < self.ground.yards)
+
+    def _offers(self, part: Part) -> tuple[Ints, Ints]:
+        """The least bounds with every next visit under the best plan, in order, and the visits' numbers."""
         work, m, p, cells = (a[:, None] for a in self._by_now(part, part.down))
         legs = self.ground.drive[part.last, 1:] + part.spent + self.constant - self.back_s + part.living_s
         with_hives = np.full(self.ground.yards, -INF, dtype=np.int64)
@@ -312,10 +336,10 @@ class Search:
             without[last.yard] = INF
             if not (last.opens and last.yard in self.twice_yards):
                 with_hives[last.yard] = INF
-        for y in np.flatnonzero(with_hives < limit):
-            yield int(with_hives[y]), Visit(int(y), True)
-        for y in np.flatnonzero(without < limit):
-            yield int(without[y]), Visit(int(y), False)
+        bounds = np.concatenate([with_hives, without])
+        visits = np.flatnonzero(bounds < self.limit())
+        visits = visits[np.argsort(bounds[visits], kind="stable")]
+        return bounds[visits], visits
 
     def _forbid(self, part: Part, v: Visit, with_hives: Ints, without: Ints) -> None:
         """Leave out visits of a yard that was visited before where they cannot be better."""
@@ -425,8 +449,9 @@ class Search:
             self.look(part, bound)
             return
         if what == "next":
-            step: tuple[Part, Visit] = item  # type: ignore[assignment]
-            grown = self.extend(*step)
+            offers: _Offers = item  # type: ignore[assignment]
+            self._push_next(offers.past())
+            grown = self.extend(offers.part, self._visit(int(offers.visits[offers.at])))
             if grown is None:
                 return
             part = grown
@@ -443,8 +468,13 @@ class Search:
         least_s = self.least_paid(part)
         if least_s < self.limit():
             self._push(least_s, "end", part)
-        for child, visit in self.children(part):
-            self._push(max(bound, child), "next", (part, visit))
+        bounds, visits = self._offers(part)
+        self._push_next(_Offers(part, np.maximum(bounds, bound), visits))
+
+    def _push_next(self, offers: _Offers) -> None:
+        """Push the next visit that a partial order may go on to; the others follow when it is their turn."""
+        if offers.at < len(offers.visits):
+            self._push(int(offers.bounds[offers.at]), "next", offers)
 
     def _push(self, bound: int, what: str, item: object) -> None:
         heapq.heappush(self.heap, (bound, next(self._ties), what, item))
