@@ -21,6 +21,8 @@ from numpy.typing import NDArray
 from routeplan.planning.limits import Clock
 
 INF = 10**8
+AT_ONCE = 100_000
+"""Sums of a table worked out at once: more do not stay near the processor."""
 Ints = NDArray[np.int64]
 
 
@@ -324,8 +326,7 @@ def remaining(
     for total in range(1, 2 * ground.size + 1):
         if clock is not None and clock.over():
             raise TimeoutError("tables not filled in time")
-        for m in range(max(0, total - ground.size), total // 2 + 1):
-            filling.entry(m, total - m)
+        filling.entries(total)
     return _spread(filling.tables(), used, memory, made, placed)
 
 
@@ -354,7 +355,7 @@ def _spread(of_used: Remaining, used: Ints, memory: Memory, made: Ints, placed: 
 
 
 class _Filling:
-    """Tables by (m, p, state, yard or place): the entries of one (m, p) are worked out at once."""
+    """Tables by (m, p, state, yard or place): the entries of one m + p are worked out at once."""
 
     def __init__(
         self,
@@ -377,14 +378,16 @@ class _Filling:
         self.drive = _short(drive[:, 1:])
         self.far_drive = _short(np.where(ground.far, drive[1:, 1:], INF))
         self.near, self.near_drive = _near(ground, drive[1:, 1:])
-        self.leave, self.alone = (np.full((n, n, s, y + 1), INF, dtype=np.int32) for _ in range(2))
-        self.made_here, self.making, self.placing = (
-            np.full((n, n, s, y), INF, dtype=np.int32) for _ in range(3)
-        )
+        # Indices below 0, fewer than no splits, wrap around to rows at the end that stay INF.
+        shape = (n + len(self.make_s), n + len(self.place_s), s)
+        self.leave, self.alone = (np.full((*shape, y + 1), INF, dtype=np.int32) for _ in range(2))
+        self.made_here = np.full((*shape, y), INF, dtype=np.int32)
+        self.making, self.placing = (np.full((n, n, s, y), INF, dtype=np.int32) for _ in range(2))
         done = (1 << (len(memory.musts) + memory.cells)) - 1
         home = np.where((np.arange(s) >> memory.near.shape[1]) & done == done, 0, INF)
         self.leave[0, 0] = self.alone[0, 0] = np.minimum(ground.drive[:, 0] + home[:, None], INF)
         self.z, state = np.arange(y), np.arange(s)
+        self.at_once = max(1, AT_ONCE // (s * y * (y + 1)))
         self.celled, self.cell = memory.with_cells, _short(ground.cell)
         self.after_making = None if (memory.made == state).all() else memory.made.T
         self.after_placing = None if (memory.placed == state).all() else memory.placed.T
@@ -395,69 +398,77 @@ class _Filling:
         self.received = memory.received.T if memory.once else None
         self.full = memory.full.T if memory.once else None
 
-    def entry(self, m: int, p: int) -> None:
-        """Fill all entries of one (m, p)."""
-        here, r = self.made_here[m, p], min(p - m, len(self.place_s))
-        self._make_here(here, m, p)
-        with_hives, without = here, np.full_like(here, INF)
-        if r:
-            after = self._told(self.leave[m, p - r : p, :, 1:], self.after_placing)
-            with_hives = np.minimum(here, self._place(self.made_here[m, p - r : p]))
-            without = np.minimum(without, self._place(after))
-        with_hives = with_hives + self.ground.opening
-        without += self.ground.placing
+    def entries(self, total: int) -> None:
+        """Fill all entries (m, p) of one m + p: they come from those of less."""
+        every = np.arange(max(0, total - self.ground.size), total // 2 + 1)
+        for i in range(0, len(every), self.at_once):
+            self._some(m := every[i : i + self.at_once], total - m)
+
+    def _some(self, m: Ints, p: Ints) -> None:
+        here = self._make_here(m, p)
+        self.made_here[m, p] = here
+        r = p[:, None] - np.arange(1, min(int((p - m).max()), len(self.place_s)) + 1)
+        after = self._told(self.leave[m[:, None], r][..., 1:], self.after_placing)
+        with_hives = np.minimum(here, self._place(self.made_here[m[:, None], r])) + self.ground.opening
+        without = self._place(after) + self.ground.placing
         self.making[m, p], self.placing[m, p] = with_hives, without
-        if self.holds is None or self.holds[m, p]:
-            self._leave(m, p, np.minimum(with_hives, without), here + self.ground.opening)
+        held = slice(None) if self.holds is None else np.flatnonzero(self.holds[m, p])
+        arrive, stay = np.minimum(with_hives, without), here + self.ground.opening
+        self._leave(m[held], p[held], arrive[held], stay[held])
 
     def _told(self, table: NDArray[Any], state: Ints | None) -> NDArray[Any]:
         """A table (..., state, yard) at other states; None: at the same."""
         return table if state is None else table[..., state, self.z]
 
     def _place(self, after: NDArray[Any]) -> NDArray[Any]:
-        """Least of placing r = len(after), ..., 1 splits and what comes after."""
+        """Least of placing r = 1, 2, ... splits and what comes after, (entry, r, state, yard)."""
         after = self._told(after, self.received)
         if self.memory.cells:  # the less of placing no ripe cell and placing the first ones here
-            after = np.minimum(after, after[:, self.celled] + self.cell)
-        least: NDArray[Any] = (after[::-1] + self.place_s[: len(after)]).min(axis=0)
+            after = np.minimum(after, after[:, :, self.celled] + self.cell)
+        least: NDArray[Any] = (after + self.place_s[: after.shape[1]]).min(axis=1, initial=INF)
         if self.full is not None:
-            least[self.full] = INF
+            least[:, self.full] = INF
         return least
 
-    def _make_here(self, here: NDArray[Any], m: int, p: int) -> None:
+    def _make_here(self, m: Ints, p: Ints) -> NDArray[Any]:
         """Least over q >= 1 splits made here of making them and what comes after."""
-        q = min(m, len(self.make_s))
-        if q:
-            table = self.alone if m == p else self.leave
-            after = self._told(table[m - q : m, p, :, 1:], self.after_making)
-            np.minimum(here, (after[::-1] + self.make_s[:q]).min(axis=0), out=here)
-            if self.again is not None:
-                here[self.again] = INF
+        q = m[:, None] - np.arange(1, min(int(m.max()), len(self.make_s)) + 1)
+        after = self.leave[q, p[:, None]]
+        if m[-1] == p[-1]:
+            after[-1] = self.alone[q[-1], p[-1]]
+        after = self._told(after[..., 1:], self.after_making)
+        here: NDArray[Any] = (after + self.make_s[: q.shape[1]]).min(axis=1, initial=INF)
+        if self.again is not None:
+            here[:, self.again] = INF
+        return here
 
-    def _leave(self, m: int, p: int, arrive: NDArray[Any], stay: NDArray[Any]) -> None:
+    def _leave(self, m: Ints, p: Ints, arrive: NDArray[Any], stay: NDArray[Any]) -> None:
         """Least over the next yard; straight from yard y with only its own splits, near yards take none."""
         if self.carried is None:
-            to, near = arrive[:, None, :], stay[:, self.near]
+            to, near = arrive[:, :, None, :], stay[:, :, self.near]
             to_far = to
         else:
-            to = arrive[self.carried, self.z]
-            near = stay[self.carried[:, 1:][:, self.z[:, None], self.near], self.near]
-            to_far = to[:, 1:]
-        leave, alone = self.leave[m, p], self.alone[m, p]
-        np.minimum(leave, (to + self.drive).min(axis=2, initial=INF), out=leave)
-        alone[:, 0] = leave[:, 0]
-        far_s = (to_far + self.far_drive).min(axis=2, initial=INF)
-        alone[:, 1:] = np.minimum(far_s, (near + self.near_drive).min(axis=2, initial=INF))
+            to = arrive[:, self.carried, self.z]
+            near = stay[:, self.carried[:, 1:][:, self.z[:, None], self.near], self.near]
+            to_far = to[:, :, 1:]
+        leave = (to + self.drive).min(axis=3, initial=INF)
+        far_s = (to_far + self.far_drive).min(axis=3, initial=INF)
+        near_s = (near + self.near_drive).min(axis=3, initial=INF)
+        self.leave[m, p] = leave
+        self.alone[m, p] = np.concatenate([leave[..., :1], np.minimum(far_s, near_s)], axis=2)
 
     def tables(self) -> Remaining:
         """Return the filled tables."""
-        idle = self._told(self.leave[..., 1:], self.after_placing) + self.ground.placing
+        leave, alone, made_here = (
+            t[: len(self.making), : len(self.making)] for t in (self.leave, self.alone, self.made_here)
+        )
+        idle = self._told(leave[..., 1:], self.after_placing) + self.ground.placing
         placing = np.minimum(self.placing, idle)
         return Remaining(
             self.memory,
-            self.leave.transpose(3, 2, 0, 1),
-            self.alone.transpose(3, 2, 0, 1),
-            self.made_here.transpose(3, 2, 0, 1),
+            leave.transpose(3, 2, 0, 1),
+            alone.transpose(3, 2, 0, 1),
+            made_here.transpose(3, 2, 0, 1),
             np.minimum(self.making, INF).transpose(0, 1, 3, 2),
             np.minimum(placing, INF).transpose(0, 1, 3, 2),
             self.made,
