@@ -35,6 +35,8 @@ FAR = 1.5
 MOST_S = 10**7
 """More seconds than any plan counts."""
 WAYS = (PLAIN, FREE)
+LESS_SHARE = 0.6
+"""Share of the time for better plans that walks over orders and receiving yards may take."""
 QUICK_NODES = 1500
 """Partial orders looked at before closer bounds are worth their time; counted, so that a plan repeats."""
 
@@ -134,12 +136,13 @@ class Attempt:
 
     def begin_with(self, quick: Round, far: Clock | None = None) -> "Attempt":
         """Begin with a plan found for the same splits by the clock alone, and go on to what counts less;
-        until `far` ends where what is found still counts far more than the limit."""
+        where it counts far more than the limit until `far` ends, with nothing but other receiving yards."""
         self.judge.clock = self.clock
         begun = self.best = self._without_idle(self.judge.as_it_is(quick))
-        if far is not None and dear(self.case).any() and self.best.counted_s > FAR * self.bound_s:
-            self._count_less(far)
-        else:
+        is_far = far is not None and self.best.counted_s > FAR * self.bound_s
+        if dear(self.case).any():
+            self._count_less(far if far and is_far else self.clock.part(LESS_SHARE * self.clock.left()))
+        if not is_far:
             self.wander()
         if self.best is begun:
             self.best = self.judge.rough(quick.order, begun.counted_s) or begun

@@ -22,7 +22,7 @@ JUDGED = 6
 """Orders of one walk judged until one is a better plan."""
 FAR, NEAR = Pace(4000.0, 0.5, 6_000), Pace(1500.0, 0.5, 6_000)
 """How a walk goes that starts at home, and one that starts from the best plan."""
-WALK_SHARE = 0.2
+WALK_SHARE = 0.3
 """Share of all its time that one walk may take."""
 MARGIN_S = 300
 """More seconds left until hives must be closed after a walk of which an order could not be driven."""
