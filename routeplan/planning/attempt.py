@@ -127,7 +127,10 @@ class Attempt:
 
     def glance(self, ways: tuple[str, ...] = WAYS) -> bool:
         """Look for a first plan by guesses, else by the beam and near it; return whether there is one."""
-        if not self.hopeless and not self.wander():
+        if self.hopeless:
+            return False
+        self._count_less(self.clock.part(LESS_SHARE * self.clock.left()))
+        if not self.wander():
             for way in ways:
                 self._look_around(way, self.clock, [self.plain_table])
                 if self.best:
@@ -140,8 +143,7 @@ class Attempt:
         self.judge.clock = self.clock
         begun = self.best = self._without_idle(self.judge.as_it_is(quick))
         is_far = far is not None and self.best.counted_s > FAR * self.bound_s
-        if dear(self.case).any():
-            self._count_less(far if far and is_far else self.clock.part(LESS_SHARE * self.clock.left()))
+        self._count_less(far if far and is_far else self.clock.part(LESS_SHARE * self.clock.left()))
         if not is_far:
             self.wander()
         if self.best is begun:
@@ -152,7 +154,9 @@ class Attempt:
         return self
 
     def _count_less(self, clock: Clock) -> None:
-        """Look for better plans with other receiving yards."""
+        """Look for better plans with other receiving yards, where receiving counts."""
+        if not dear(self.case).any():
+            return
         self.judge.clock = clock
         best = count_less(self.judge, self.prices, self.best, clock, self._told)
         self.judge.clock = self.clock
