@@ -20,6 +20,7 @@ from routeplan.planning.limits import Clock
 from routeplan.planning.mixture import Kept, Mixture, mixture_of
 from routeplan.planning.order import Counts, Order, Round, Times
 from routeplan.planning.order_model import Dearer, Learnt, OrderModel
+from routeplan.planning.soonest import Soonest, soonest_of
 
 FILL_S, ROUGH_FILL_S, FINER_FILL_S = 6.0, 0.8, 3.0
 """Most seconds for filling a yard's boxes in the opening counted, and for the least, roughly and finer."""
@@ -75,6 +76,11 @@ class Judge:
         """What yards take to make exactly the batches asked for."""
         return mixture_of(self.case)
 
+    @cached_property
+    def soonest(self) -> Soonest:
+        """What orders take by the clock at the least."""
+        return soonest_of(self.case)
+
     def judge(self, order: Order, spent_s: int, below_s: int, counts: Counts | None = None) -> Verdict:
         """Judge an order.
 
@@ -84,7 +90,7 @@ class Judge:
         below_s : counted seconds a round must stay under.
         counts : least counts of the order where they are known already.
         """
-        if self.wary and self.cannot_be(order, below_s):
+        if self.soonest.cannot_be(order) or (self.wary and self.cannot_be(order, below_s)):
             return Verdict(None, True, spent_s, below_s)
         bare = below_s
         while not self.clock.over():
