@@ -56,7 +56,7 @@ class Flows:
         Parameters
         ----------
         most_placed : splits that can be placed at its yard by now.
-        able : (size + 1,) whether so many can be made by then, None: not known.
+        able : whether so many can be made and placed by then, [made, placed] or [made, 0]; None: not known.
         """
         y, ground = visit.yard, self.ground
         anything, alone = flow.seconds
@@ -74,7 +74,7 @@ class Flows:
             after = np.stack([placed, np.full_like(placed, INF)])
         after[:, self.never] = INF
         if able is not None:
-            after[:, ~able] = INF
+            after = np.where(able, after, INF)
         cells_s = min(flow.cells_s, int(ground.cell[y]) if most_placed else INF)
         return Flow(after, y + 1, cells_s)
 

@@ -133,6 +133,7 @@ class Search:
         self.placed = Placed(self.ground)
         self.dominance = Dominance(self.ground)
         self.timed = self.way != PLAIN or self.hasty
+        self.soonest = self.judge.soonest.within(self.ground.room)
         self.twice = self.case.operation.settings.limits.visits_per_yard
         self.twice_yards = self.case.twice_yards
         self._works: dict[tuple[tuple[int, str, int], ...], Ints] = {}
@@ -178,8 +179,13 @@ class Search:
             made_at[y] = True
         if self.twice_yards and any(v.opens and v.yard in self.twice_yards for v in order):
             work = self._work(order)
+        reached = self.soonest.reached(order, self.pace.next_s) if self.timed else None
+        if reached is not None and not reached.any():
+            return None
+        able = None
         if self.timed:
-            work = np.where(track.able, work, INF)
+            able = track.able[:, None] & (True if reached is None else reached)
+            work = np.where(able.any(axis=1), work, INF)
         spare = tuple(
             s - self._spare(t, part.order, y) + self._spare(t, order, y)
             for s, t in zip(part.spare, self.tables, strict=True)
@@ -195,7 +201,7 @@ class Search:
         down_by_now = self.placed.by_now(places)
         flow = None
         if self.flows and part.flow:
-            flow = self.flows.extend(part.flow, visit, down.get(y, 0), track.able if self.timed else None)
+            flow = self.flows.extend(part.flow, visit, down.get(y, 0), able)
         living_s = 0
         if self.living:
             living_s = self.living.more_s({z: n for z, n in down.items() if self._closed(order, z)})
