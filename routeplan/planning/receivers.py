@@ -127,7 +127,11 @@ def ground_of(case: Case, ground: Ground, of: Receivers | None) -> Ground:
     here, others = np.isin(np.arange(ground.yards), of.yards), ~dear(case)
     room = np.where(here | others, ground.room, 0)
     left = ground.size - (room.sum() - room)  # what all the others cannot take
-    cell = np.where(others, case.after.cell_s, INF) if of.cells_free else free.cell
+    cell = free.cell
+    if of.cells_free:  # all that the yards of the set have no room for
+        elsewhere = max(1, case.cells - int(ground.room[here].sum()))
+        trips_s = case.after.cells_s(np.where(others, ground.room, 0), elsewhere)
+        cell = np.where(others, np.minimum(trips_s, INF), INF)
     return replace(free, room=room, due_to=np.clip(left, np.maximum(ground.due_to, here), room), cell=cell)
 
 
