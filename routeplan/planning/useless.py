@@ -50,8 +50,9 @@ def without_useless(
     """
     by = through(ground, table, holds)
     some = np.arange(ground.size + 1)[None, :] > 0
-    never = (by.made_s >= most_s)[:, None] & some
     room = np.where(by.placed_s >= most_s, 0, ground.room)
+    lives = ground.far @ room  # so many of a yard's splits have anywhere to live
+    never = some & ((by.made_s >= most_s)[:, None] | (np.arange(ground.size + 1)[None, :] > lives[:, None]))
 
     def left(least: Ints | None) -> Ints | None:
         return None if least is None else np.where(never, INF, least)
