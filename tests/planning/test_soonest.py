@@ -10,7 +10,7 @@ from routeplan.planning.case import Case
 from routeplan.planning.order import Order, Round
 from routeplan.planning.soonest import Soonest, soonest_of
 from routeplan.planning.track import Pace, pace_of
-from tests.planning.proved import FAR, judged
+from tests.planning.proved import judged
 from tests.planning.test_track import SEEDS, orders_of, some_day
 
 KINDS = ("busy", "rich")
