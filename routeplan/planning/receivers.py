@@ -137,12 +137,14 @@ def ground_of(case: Case, ground: Ground, of: Receivers | None) -> Ground:
 
 @dataclass(order=True)
 class _Open:
-    """A set still open: the least its plans count, and how far it is looked into."""
+    """A set still open: the least its plans count, and how far it is looked into; `told`: by a table that
+    knows which of its yards have received."""
 
     bound_s: int
     rank: int
     of: Receivers = field(compare=False)
     ground: Ground | None = field(compare=False, default=None)
+    told: bool = field(compare=False, default=False)
     search: Search | None = field(compare=False, default=None)
 
 
@@ -212,9 +214,13 @@ class BySets:
         """Look one step further into a set; return its bound and whether nothing more is to be found out."""
         assert self.anywhere is not None
         constant = self.constant + one.of.fixed_s
+        made, placed = self.anywhere.made_price, self.anywhere.placed_price
         if one.ground is None:
             one.ground = ground_of(self.case, self.ground, one.of)
-            made, placed = self.anywhere.made_price, self.anywhere.placed_price
+            may = one.ground.without_dues()  # a table that need not know which have received is small
+            return remaining(may, made, np.maximum(0, placed), holds=self.holds).root(may) + constant, False
+        if not one.told:
+            one.told = True
             table = remaining(one.ground, made, placed, holds=self.holds)
             one.ground = without_useless(one.ground, table, self.limit() - constant, self.holds)
             return table.root(one.ground) + constant, False

@@ -73,6 +73,11 @@ class Ground:
         least = np.where(both < INF, np.minimum(self.least, two), INF)
         return replace(self, least=least, once=self.least, both=both, again_s=more)
 
+    def without_dues(self) -> "Ground":
+        """Return the same ground where no yard need make or receive any."""
+        nothing = np.zeros_like(self.room)
+        return replace(self, due_from=nothing, due_to=nothing)
+
     @property
     def opened_once(self) -> Ints:
         """`once`, or `least` where they are the same."""

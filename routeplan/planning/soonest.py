@@ -79,6 +79,5 @@ def soonest_of(case: Case) -> Soonest:
     """Work out the least seconds of hive work by yard and number of splits; placing comes elsewhere."""
     ground, placed_s = case.clock_ground(), case.place_s.min(axis=0, initial=DAY_S)
     making = np.maximum(0, priced_yields(case.clock_yields, placed_s, case.size))
-    nowhere = np.zeros_like(ground.room)
-    table = remaining(replace(ground, due_from=nowhere, due_to=nowhere))
+    table = remaining(ground.without_dues())
     return Soonest(case, case.size, making=(making, making), table=table)

@@ -1,7 +1,7 @@
 """First as many splits as possible, priority by priority; then the least that counts. Both with a proven
 limit."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -99,8 +99,7 @@ def _first(clock: Clock) -> Clock:
 def _most_by_day(case: Case) -> int:
     """Most splits of any kind that the table alone leaves room for in the day."""
     ground = case.clock_ground()
-    nothing = np.zeros_like(ground.room)
-    table = remaining(replace(ground, due_from=nothing, due_to=nothing))
+    table = remaining(ground.without_dues())
     n = np.arange(case.size + 1)
     fits = table.leave[0, 0, n, n] <= case.end - case.start
     return int(n[fits].max(initial=0))

@@ -14,6 +14,7 @@ from routeplan.planning.case import Case, case_of
 from routeplan.planning.judge import Judge
 from routeplan.planning.less import FAR, NEAR, StopChanges, count_less, stops_of
 from routeplan.planning.limits import Clock
+from routeplan.planning.most import Most
 from routeplan.planning.order import Round, Visit, orderly
 from routeplan.planning.solve import plan_day
 from routeplan.planning.stop_guess import Stop, StopGuesser, Stops
@@ -148,28 +149,31 @@ def test_from_a_plan_that_receives_at_dear_yards_a_walk_finds_cheap_ones() -> No
     assert better >= 4
 
 
-def test_walks_are_made_only_where_receiving_is_dear_and_the_plan_far_off(
+def test_walks_are_made_where_receiving_is_dear_and_take_all_the_time_where_the_plan_is_far_off(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    walked: list[str] = []
+    walked: list[float] = []
     monkeypatch.setattr(
         "routeplan.planning.attempt.count_less",
-        lambda judge, prices, best, clock, told: walked.append("walked") or best,
+        lambda judge, prices, best, clock, told: walked.append(clock.seconds) or best,
     )
-    for day, expected in ((dear_yards(0), True), (replace(dear_yards(0), settings=DAY_ALONE), False)):
+    wandered: list[str] = []
+    monkeypatch.setattr(Attempt, "wander", lambda self, *told: wandered.append("wandered"))
+    far, near = 0.9, 100.0
+    for day, dear in ((dear_yards(0), True), (replace(dear_yards(0), settings=DAY_ALONE), False)):
         quick = plan_of_all(day)
-        monkeypatch.setattr("routeplan.planning.attempt.FAR", 0.9)
-        Attempt(case_of(day), Clock(20.0), QUIET).begin_with(quick, Clock(20.0))
-        assert bool(walked) is expected
-        walked.clear()
-        monkeypatch.setattr("routeplan.planning.attempt.FAR", 100.0)
-        Attempt(case_of(day), Clock(20.0), QUIET).begin_with(quick, Clock(20.0))
-        assert not walked
+        for limit in (far, near):
+            walked.clear()
+            wandered.clear()
+            monkeypatch.setattr("routeplan.planning.attempt.FAR", limit)
+            Attempt(case_of(day), Clock(20.0), QUIET).begin_with(quick, Clock(100.0))
+            assert len(walked) == (1 if dear else 0)
+            assert [seconds > 20.0 for seconds in walked] == [limit == far] * dear
+            assert bool(wandered) is (limit == near)
 
 
 def plan_of_all(day: Operation) -> Round:
     """Some round with all splits asked for."""
-    attempt = Attempt(case_of(day), Clock(20.0), QUIET)
-    assert attempt.glance()
-    assert attempt.best is not None
-    return attempt.best
+    quick = Most(case_of(day).by_the_clock(), Clock(20.0), QUIET).begin(Clock(10.0))
+    assert quick is not None
+    return quick

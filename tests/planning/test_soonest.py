@@ -18,7 +18,7 @@ KINDS = ("busy", "rich")
 
 @cache
 def tried() -> list[tuple[Case, list[tuple[Order, Round | None]]]]:
-    """Days with orders and a round of each; None where it is proved that there is none, by the models alone."""
+    """Days with orders and a round of each; None where the models prove that there is none."""
     days = []
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Soonest, "cannot_be", lambda self, order: False)
