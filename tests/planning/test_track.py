@@ -120,7 +120,7 @@ CUTS = {
 
 @pytest.mark.parametrize("name", CUTS)
 def test_what_may_have_been_made_by_now_cuts_some_orders(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Each by itself, without what earliest times cut as well: else the test above would say nothing of it."""
+    """Each by itself, without what earliest times cut too: else the test above would say nothing of it."""
     monkeypatch.setattr(Soonest, "reached", lambda self, order, next_s: None)
     days = [(seed, case) for seed in SEEDS if (case := some_day("busy", seed)) is not None]
     orders = [(search_for(case), order) for seed, case in days for order in orders_of("busy", seed, case)]
