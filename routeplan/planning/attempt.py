@@ -142,7 +142,7 @@ class Attempt:
         where it counts far more than the limit until `far` ends, with nothing but other receiving yards."""
         self.judge.clock = self.clock
         begun = self.best = self._without_idle(self.judge.as_it_is(quick))
-        is_far = far is not None and self.best.counted_s > FAR * self.bound_s
+        is_far = far is not None and dear(self.case).any() and self.best.counted_s > FAR * self.bound_s
         self._count_less(far if far and is_far else self.clock.part(LESS_SHARE * self.clock.left()))
         if not is_far:
             self.wander()

@@ -90,7 +90,7 @@ class Judge:
         below_s : counted seconds a round must stay under.
         counts : least counts of the order where they are known already.
         """
-        if self.soonest.cannot_be(order) or (self.wary and self.cannot_be(order, below_s)):
+        if self.wary and self.cannot_be(order, below_s):
             return Verdict(None, True, spent_s, below_s)
         bare = below_s
         while not self.clock.over():

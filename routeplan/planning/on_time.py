@@ -199,7 +199,7 @@ class OnTime:
         for i, visit in enumerate(begun):
             if visit not in stage.after:
                 self._known += 1
-                stage.after[visit] = self._staged(stage, begun[: i + 1])
+                stage.after[visit] = self._staged(stage.left, begun[: i + 1])
             stage = stage.after[visit]
         return stage
 
@@ -207,10 +207,10 @@ class OnTime:
         self._start.after.clear()
         self._known = 0
 
-    def _staged(self, before: _Stage, begun: Order) -> _Stage:
+    def _staged(self, left: Times, begun: Order) -> _Stage:
         case, visit = self.case, begun[-1]
         set_up, leaving = case.opening if visit.opens else case.placing
-        there = np.maximum(before.left + self._drive(begun), int(case.opens[visit.yard]))
+        there = np.maximum(left + self._drive(begun), int(case.opens[visit.yard]))
         opened = self._placed(there + set_up, visit.yard, self._may_place(begun))
         done = self._made(np.maximum(opened, case.hives_from), begun) if visit.opens else opened
         left = done + leaving

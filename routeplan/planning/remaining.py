@@ -289,6 +289,7 @@ class Remaining:
     placing[m, p, z, s] from arriving at z, set-up included, when hives are opened there and when not (then
     possibly doing nothing).
     `made_price`, `placed_price` : (yards,) multipliers contained in the tables.
+    `held`: they know what the truck holds, which forbids some of that; so no visit's splits may be moved.
     """
 
     memory: Memory
@@ -299,6 +300,7 @@ class Remaining:
     placing: NDArray[Any]
     made_price: Ints
     placed_price: Ints
+    held: bool = False
 
     def root(self, ground: Ground) -> int:
         """Least seconds of the whole day: the table's value at home less all multipliers."""
@@ -332,7 +334,8 @@ def remaining(
         if clock is not None and clock.over():
             raise TimeoutError("tables not filled in time")
         filling.entries(total)
-    return _spread(filling.tables(), used, memory, made, placed)
+    table = _spread(filling.tables(), used, memory, made, placed)
+    return replace(table, held=holds is not None and not holds.all())
 
 
 def _spread(of_used: Remaining, used: Ints, memory: Memory, made: Ints, placed: Ints) -> Remaining:
@@ -392,7 +395,7 @@ class _Filling:
         home = np.where((np.arange(s) >> memory.near.shape[1]) & done == done, 0, INF)
         self.leave[0, 0] = self.alone[0, 0] = np.minimum(ground.drive[:, 0] + home[:, None], INF)
         self.z, state = np.arange(y), np.arange(s)
-        self.at_once = max(1, AT_ONCE // (s * y * (y + 1)))
+        self.at_once = AT_ONCE // max(1, s * y * (y + 1)) or 1
         self.celled, self.cell = memory.with_cells, _short(ground.cell)
         self.after_making = None if (memory.made == state).all() else memory.made.T
         self.after_placing = None if (memory.placed == state).all() else memory.placed.T

@@ -21,6 +21,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 from routeplan.planning.case import Case
 from routeplan.planning.dominance import Dominance
@@ -28,6 +29,7 @@ from routeplan.planning.drive import counted, one_line
 from routeplan.planning.flow import Flow, Flows
 from routeplan.planning.judge import Judge
 from routeplan.planning.limits import Clock
+from routeplan.planning.on_time import Times
 from routeplan.planning.openings import Ints
 from routeplan.planning.order import Order, Round, Visit
 from routeplan.planning.placed import Down, Placed
@@ -58,9 +60,10 @@ class Part:
     """A partial order. `spent`: seconds of drive and set-up so far; `work[j]`: least seconds for j splits.
 
     `down`: what may have been placed by now, and the least that costs; `reach`: yards far enough from some
-    visited donor; `spare`: for each table, multipliers that continuations may still use; `made_at`,
-    `been_at`: yards that made splits, and that were visited at all; `flow`: what may be made and placed visit
-    by visit, where the search follows that; `living_s`: what ways to a queen count more than anyway.
+    visited donor; `left`: earliest times by splits made and placed; `spare`: for each table, multipliers that
+    continuations may still use; `made_at`, `been_at`: yards that made splits, and that were visited at all;
+    `flow`: what may be made and placed visit by visit, where the search follows that; `living_s`: what ways
+    to a queen count more than anyway.
     """
 
     order: Order
@@ -71,6 +74,7 @@ class Part:
     made_at: np.ndarray
     been_at: np.ndarray
     track: Track
+    left: Times
     spare: tuple[int, ...]
     flow: Flow | None = None
     living_s: int = 0
@@ -155,6 +159,7 @@ class Search:
             nowhere,
             nowhere,
             self.pace.start(),
+            self.soonest.start(),
             spare,
             self.flows.start() if self.flows else None,
         )
@@ -179,13 +184,17 @@ class Search:
             made_at[y] = True
         if self.twice_yards and any(v.opens and v.yard in self.twice_yards for v in order):
             work = self._work(order)
-        reached = self.soonest.reached(order, self.pace.next_s) if self.timed else None
+        left, reached = part.left, None
+        if self.timed:
+            left = self.soonest.after(part.left, order)
+            reached = self.soonest.reached(left, order, self.pace.next_s)
         if reached is not None and not reached.any():
             return None
         able = None
         if self.timed:
-            able = track.able[:, None] & (True if reached is None else reached)
-            work = np.where(able.any(axis=1), work, INF)
+            able = track.able[:, None] if reached is None else track.able[:, None] & reached
+            made = np.asarray(able.any(axis=1))
+            work = np.where(self._counted_by_now(made, order), work, INF)
         spare = tuple(
             s - self._spare(t, part.order, y) + self._spare(t, order, y)
             for s, t in zip(part.spare, self.tables, strict=True)
@@ -205,7 +214,14 @@ class Search:
         living_s = 0
         if self.living:
             living_s = self.living.more_s({z: n for z, n in down.items() if self._closed(order, z)})
-        return Part(order, spent, work, down_by_now, reach, made_at, been_at, track, spare, flow, living_s)
+        parts = (order, spent, work, down_by_now, reach, made_at, been_at, track, left, spare)
+        return Part(*parts, flow, living_s)
+
+    def _counted_by_now(self, made: NDArray[np.bool_], order: Order) -> NDArray[np.bool_]:
+        """How many splits may be counted as made by now, from how many can have been: what a yard makes at a
+        second visit is counted at its first."""
+        ended = all(self._closed(order, v.yard) for v in order if v.opens)
+        return made if ended else np.logical_or.accumulate(made)
 
     def _work(self, order: Order) -> Ints:
         """Least seconds for each number of splits, by how often the hives of each yard are opened.
@@ -234,7 +250,8 @@ class Search:
         been = [v for v in order if v.yard == y]
         opened = sum(1 for v in been if v.opens)
         closed = self._closed(order, y)
-        most = 0 if closed or opened else int(self.most[y])
+        counted = opened and not table.held  # what is made at a second visit may be moved to the first
+        most = 0 if closed or counted else int(self.most[y])
         room = 0 if closed else int(self.ground.room[y])
         made, placed = int(table.made_price[y]), int(table.placed_price[y])
         least_made = 0 if opened else int(self.ground.due_from[y])
@@ -316,23 +333,21 @@ class Search:
         legs = self.ground.drive[part.last, 1:] + part.spent + self.constant - self.back_s + part.living_s
         with_hives = np.full(self.ground.yards, -INF, dtype=np.int64)
         without = with_hives.copy()
+        again_s = np.full(self.ground.yards, self.ground.opening - self.ground.placing)
+        if self.ground.again_s is not None:  # counted with that work, and with this visit
+            again_s -= self.ground.again_s
         z = np.arange(self.ground.yards)[None, :]
         for table, spare in zip(self.tables, part.spare, strict=True):
             state = table.memory.of(part.made_at, part.been_at)[None, :] | cells << table.memory.bits
-            with_hives = np.maximum(
-                with_hives, (work + table.making[m, p, z, state]).min(axis=0, initial=INF) + legs - spare
-            )
-            without = np.maximum(
-                without, (work + table.placing[m, p, z, state]).min(axis=0, initial=INF) + legs - spare
-            )
-        if self.flows and part.flow and part.order:
+            opened = (work + table.making[m, p, z, state]).min(axis=0, initial=INF) + legs - spare
+            placed = (work + table.placing[m, p, z, state]).min(axis=0, initial=INF) + legs - spare
+            if not table.held:  # what is made at a second visit is in the work done by now
+                opened = np.where(part.made_at, placed + again_s, opened)
+            with_hives, without = np.maximum(with_hives, opened), np.maximum(without, placed)
+        if self.flows and part.flow and part.order:  # a flow counts what is made where it is made
             states = self.flows.table.memory.of(part.made_at, part.been_at)
             opened, placed = self.flows.next(part.flow, states)
             with_hives, without = np.maximum(with_hives, opened + legs), np.maximum(without, placed + legs)
-        again = without + self.ground.opening - self.ground.placing
-        if self.ground.again_s is not None:  # it is in the work done by now, and counted with this visit
-            again -= self.ground.again_s
-        with_hives = np.where(part.made_at, again, with_hives)
         with_hives[self.most == 0] = INF
         without[(self.ground.room == 0) | ~part.reach] = INF
         for v in part.order:
@@ -365,6 +380,8 @@ class Search:
     def least_paid(self, part: Part) -> int:
         """Least paid seconds of an order that ends here, INF when it cannot hold all splits."""
         if part.down.all_s >= INF or part.work[-1] >= INF:
+            return INF
+        if self.timed and part.order and self.soonest.cannot_end(part.left, part.order):
             return INF
         if (self.ground.due_from[~part.made_at]).any() or (self.ground.due_to[~part.been_at]).any():
             return INF

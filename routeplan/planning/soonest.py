@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from routeplan.planning.case import DAY_S, Case
-from routeplan.planning.order import Order, Visit
+from routeplan.planning.on_time import Times
+from routeplan.planning.order import Order
 from routeplan.planning.remaining import INF, Ints, Remaining, remaining
 from routeplan.planning.stop_guess import SharedOut, Stop
 from routeplan.planning.yields import priced_yields
@@ -41,14 +42,22 @@ class Soonest(SharedOut):
         """The same where each yard may take no more than this."""
         return replace(self, rooms=rooms)
 
-    def cannot_be(self, order: Order) -> bool:
-        """Whether it is proved that the order has no plan; of hives worked in two passes nothing is told."""
+    def start(self) -> Times:
+        """Earliest times at home, by (made, placed)."""
+        return self._start.left
+
+    def after(self, left: Times, order: Order) -> Times:
+        """Earliest times of leaving the last visit of an order, by (made, placed), from those before it."""
+        return self._staged(left, tuple(Stop(v.yard, v.opens, True) for v in order)).left
+
+    def cannot_end(self, left: Times, order: Order) -> bool:
+        """Whether it is proved that an order has no plan; of hives worked in two passes nothing is told."""
         opened = [v.yard for v in order if v.opens]
         if not self.told or any(opened.count(y) > 1 for y in self.twice_yards):
             return False
-        return not self._reached(order)[-1, -1]
+        return not self._in_time(left, order)[-1, -1]
 
-    def reached(self, order: Order, next_s: Ints) -> NDArray[np.bool_] | None:
+    def reached(self, left: Times, order: Order, next_s: Ints) -> NDArray[np.bool_] | None:
         """Which counts [made, placed] may be those after an order, so that all else can follow in time; None
         where nothing is told: where hives may be worked in two passes, and what the second makes is counted
         with the first.
@@ -58,21 +67,15 @@ class Soonest(SharedOut):
         if not self.told or any(v.opens and v.yard in self.twice_yards for v in order):
             return None
         hives_s = np.where(np.arange(self.case.size, -1, -1) > 0, next_s[order[-1].yard + 1, ::-1], -INF)
-        in_hours = self._left(order) + hives_s[:, None] <= self.case.hives_until
-        return np.asarray(self._reached(order) & in_hours)
+        in_hours = left + hives_s[:, None] <= self.case.hives_until
+        return np.asarray(self._in_time(left, order) & in_hours)
 
-    def _left(self, order: Order) -> NDArray[np.int32]:
-        return self._stage(tuple(_stop(v) for v in order)).left
-
-    def _reached(self, order: Order) -> NDArray[np.bool_]:
+    def _in_time(self, left: Times, order: Order) -> NDArray[np.bool_]:
+        """Which counts leave time for all that is still to come and for getting home."""
         last = order[-1].yard + 1
         if last not in self._come:
             self._come[last] = self.table.leave[last, 0, ::-1, ::-1].astype(np.int64)
-        return np.asarray(self._left(order) + self._come[last] <= self.case.end)
-
-
-def _stop(visit: Visit) -> Stop:
-    return Stop(visit.yard, visit.opens, True)
+        return np.asarray(left + self._come[last] <= self.case.end)
 
 
 def soonest_of(case: Case) -> Soonest:

@@ -88,8 +88,6 @@ class Pace:
             busy, first, last = convolve(busy, made), fixed if first is None else first, fixed
         departs = (*track.depart, opened + work + leaving)
         able = self._able(busy, fixed + leaving, first, last, y)
-        if first is not None:
-            able = able & self._left_in_time(busy, fixed + leaving - first, y)
         if not able.any():
             return None
         if first is not None:
@@ -114,12 +112,6 @@ class Pace:
         left = self.next_s[yard + 1, n - np.arange(n + 1)]
         spent = busy + np.where(left > 0, fixed - first + left, last - first)
         return np.asarray(spent <= self.case.hives_until - self.case.hives_from)
-
-    def _left_in_time(self, busy: Ints, fixed: int, yard: int) -> NDArray[np.bool_]:
-        """For each number of splits, whether so many made by now let the crew leave a yard before it closes,
-        and be home in time; `fixed` seconds of drive and set-up since the first hives were opened."""
-        closes = min(int(self.case.closes[yard]), self.case.end - int(self.ground.drive[yard + 1, 0]))
-        return np.asarray(self.case.hives_from + fixed + busy <= closes)
 
     def _most_before(self, track: Track, yard: int, ahead_s: int) -> int:
         """The most splits that can have been made when boxes are placed at a yard, before it closes."""

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from routeplan.planning.case import Case
+from routeplan.planning.on_time import Times
 from routeplan.planning.order import Order, Round
 from routeplan.planning.soonest import Soonest, soonest_of
 from routeplan.planning.track import Pace, pace_of
@@ -20,16 +21,22 @@ KINDS = ("busy", "rich")
 def tried() -> list[tuple[Case, list[tuple[Order, Round | None]]]]:
     """Days with orders and a round of each; None where the models prove that there is none."""
     days = []
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(Soonest, "cannot_be", lambda self, order: False)
-        for kind in KINDS:
-            for seed in SEEDS:
-                case = some_day(kind, seed)
-                if case is not None:
-                    verdicts = [(order, judged(case, order)) for order in orders_of(kind, seed, case)]
-                    assert all(verdict.sure for _, verdict in verdicts)
-                    days.append((case, [(order, verdict.found) for order, verdict in verdicts]))
+    for kind in KINDS:
+        for seed in SEEDS:
+            case = some_day(kind, seed)
+            if case is not None:
+                verdicts = [(order, judged(case, order)) for order in orders_of(kind, seed, case)]
+                assert all(verdict.sure for _, verdict in verdicts)
+                days.append((case, [(order, verdict.found) for order, verdict in verdicts]))
     return days
+
+
+def left(soonest: Soonest, order: Order) -> Times:
+    """The earliest times after an order."""
+    times = soonest.start()
+    for visits in range(1, len(order) + 1):
+        times = soonest.after(times, order[:visits])
+    return times
 
 
 def pace(case: Case) -> Pace:
@@ -48,7 +55,7 @@ def test_no_order_with_a_round_is_said_to_be_impossible() -> None:
     for case, orders in tried():
         soonest = soonest_of(case)
         for order, found in orders:
-            cannot = soonest.cannot_be(order)
+            cannot = soonest.cannot_end(left(soonest, order), order)
             assert not (cannot and found), order
             there += found is not None
             none += found is None
@@ -63,7 +70,7 @@ def test_every_round_comes_by_counts_that_may_be_reached() -> None:
         soonest, next_s = soonest_of(case), pace(case).next_s
         for order, found in orders:
             for visits in range(1, len(order) + 1) if found else ():
-                reached = soonest.reached(order[:visits], next_s)
+                reached = soonest.reached(left(soonest, order[:visits]), order[:visits], next_s)
                 if reached is None:
                     continue
                 assert found is not None
@@ -81,7 +88,8 @@ def test_yards_that_may_take_fewer_leave_fewer_counts() -> None:
         soonest, next_s = soonest_of(case), pace(case).next_s
         none = soonest.within(np.zeros(len(case.room), dtype=np.int64))
         for order, _ in orders:
-            some, without = soonest.reached(order, next_s), none.reached(order, next_s)
+            some = soonest.reached(left(soonest, order), order, next_s)
+            without = none.reached(left(none, order), order, next_s)
             if some is None or without is None:
                 assert some is None
                 assert without is None
@@ -100,7 +108,7 @@ def test_told_from_hours_that_end_too_early_a_round_is_lost(late_s: int, wrong: 
         soonest, next_s = soonest_of(case), pace(case).next_s + late_s
         for order, found in orders:
             for visits in range(1, len(order) + 1) if found else ():
-                reached = soonest.reached(order[:visits], next_s)
+                reached = soonest.reached(left(soonest, order[:visits]), order[:visits], next_s)
                 assert found is not None
                 lost = lost or (reached is not None and not reached[by_now(found, visits)])
     assert lost == wrong

@@ -113,7 +113,6 @@ def test_no_order_that_can_be_driven_is_cut_or_overrated(kind: str) -> None:
 
 CUTS = {
     "_able": lambda pace, *told: np.ones(pace.ground.size + 1, dtype=bool),
-    "_left_in_time": lambda pace, *told: np.ones(pace.ground.size + 1, dtype=bool),
     "_most_before": lambda pace, *told: pace.ground.size,
 }
 
@@ -121,7 +120,8 @@ CUTS = {
 @pytest.mark.parametrize("name", CUTS)
 def test_what_may_have_been_made_by_now_cuts_some_orders(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Each by itself, without what earliest times cut too: else the test above would say nothing of it."""
-    monkeypatch.setattr(Soonest, "reached", lambda self, order, next_s: None)
+    monkeypatch.setattr(Soonest, "reached", lambda self, left, order, next_s: None)
+    monkeypatch.setattr(Soonest, "cannot_end", lambda self, left, order: False)
     days = [(seed, case) for seed in SEEDS if (case := some_day("busy", seed)) is not None]
     orders = [(search_for(case), order) for seed, case in days for order in orders_of("busy", seed, case)]
     for other in CUTS.keys() - {name}:
