@@ -104,6 +104,12 @@ class Case:
         return np.asarray(self.travel.far & self.in_time)
 
     @property
+    def quick_placing(self) -> tuple[int, int]:
+        """The least set-up and leaving of a visit that places: hives may be opened there for nothing."""
+        up, whole = min(self.placing[0], self.opening[0]), min(sum(self.placing), sum(self.opening))
+        return up, whole - up
+
+    @property
     def placing_is_shorter(self) -> bool:
         """Whether a visit for placing only opens boxes as early, and takes no longer, than one to hives."""
         return self.placing[0] <= self.opening[0] and sum(self.placing) <= sum(self.opening)
@@ -217,7 +223,7 @@ class Case:
             due_from=self._due("from_yard"),
             due_to=self._due("to_yard"),
             opening=sum(self.opening),
-            placing=sum(self.placing),
+            placing=sum(self.quick_placing),
         )
         return self._with_dues(ground)
 
@@ -237,7 +243,7 @@ class Case:
             due_from=self._due("from_yard"),
             due_to=self._due("to_yard"),
             opening=sum(self.opening),
-            placing=sum(self.placing),
+            placing=sum(self.quick_placing),
         )
         return self._with_dues(ground)
 
@@ -430,10 +436,10 @@ def with_hours(case: Case, **hours: int) -> Case:
     first = made + case.opening[1]
     last = np.minimum(np.minimum(case.closes, case.hives_until + case.opening[1]), case.end)
     arrive = np.maximum(first[:, None] + drive[1:, 1:], case.opens[None, :])
-    opened = arrive + case.placing[0] + case.place_s.min(axis=1, initial=DAY_S)[None, :]
-    done = opened + case.placing[1]
+    opened = arrive + case.quick_placing[0] + case.place_s.min(axis=1, initial=DAY_S)[None, :]
+    done = opened + case.quick_placing[1]
     fits = (done <= case.closes[None, :]) & (done + drive[1:, 0][None, :] <= case.end)
     fits &= ((made <= case.hives_until) & (first <= last))[:, None]
-    least_opened = case.placing[0] + case.place_s.min(axis=1, initial=DAY_S)[None, :]
+    least_opened = case.quick_placing[0] + case.place_s.min(axis=1, initial=DAY_S)[None, :]
     ride = np.maximum(drive[1:, 1:], case.opens[None, :] - last[:, None]) + least_opened
     return replace(case, in_time=fits & (ride <= case.shut_in_s))

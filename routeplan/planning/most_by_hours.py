@@ -133,7 +133,7 @@ class _Mixes:
         """Least seconds from leaving each yard to being home, the splits made there placed on the way."""
         case, drive = self.case, self.case.travel.quick_s
         place_s = case.place_s.min(axis=1, initial=INF)
-        on = drive[1:, 1:] + (sum(case.placing) + place_s + drive[1:, 0])[None, :]
+        on = drive[1:, 1:] + (sum(case.quick_placing) + place_s + drive[1:, 0])[None, :]
         on = np.where(case.reach & (case.room > 0)[None, :], on, INF)
         return np.asarray(on.min(axis=1, initial=INF))
 

@@ -154,7 +154,7 @@ def pace_of(case: Case, ground: Ground) -> Pace:
     least = ground.opened_twice
     hive_s = least - q * int(case.base_place_s.max(initial=0))
     hive_s = np.where(least < INF, np.maximum(hive_s, 0), INF)
-    to_open = ground.drive[1:, 1:] + case.placing[0]
+    to_open = ground.drive[1:, 1:] + case.quick_placing[0]
     receives = ground.far & (ground.room > 0)[None, :]
     near_s = np.where(receives[:, None, :], to_open[None, :, :], INF).min(axis=2)
     touch_s = np.array([_touch_s(case, y, hive_s) for y in range(ground.yards)], dtype=np.int64)

@@ -157,8 +157,7 @@ class _Filling:
         box, room = table.box[self.takers][None, :], ground.room[self.takers][None, :]
         self.box = np.where(r <= room, r * box, INF)  # (splits placed, takers)
         self.open = ground.down & ground.holds
-        self.legs = ground.drive[:, 1:].copy()
-        self.legs[np.arange(1, ground.yards + 1), np.arange(ground.yards)] = INF  # no yard twice in a row
+        self.legs = legs_of(ground.drive, ground.opening)
 
     def row(self, m: int) -> None:
         """Fill all entries with m units still to be given."""
@@ -190,17 +189,29 @@ class _Filling:
         np.minimum(at.placing[m], INF, out=at.placing[m])
 
 
+def legs_of(drive: Ints, opening: int) -> Ints:
+    """Least seconds from each place, (yards + 1,) 0 = home, to setting up at each yard, (yards,).
+
+    To the same yard again by another one whose hives are opened: of the units counted it may give none.
+    """
+    legs, yards = drive[:, 1:].copy(), len(drive) - 1
+    by_others = drive[1:, 1:] + drive[1:, 1:].T + opening
+    by_others[np.eye(yards, dtype=bool)] = INF
+    legs[np.arange(1, yards + 1), np.arange(yards)] = by_others.min(axis=1, initial=INF)
+    return legs
+
+
 def best_walk(table: UnitTable) -> list[tuple[int, int, int]]:
     """Return the table's best walk from home: (yard, units given, splits placed) of each visit."""
     ground, least, box, received = table.ground, table.least, table.box, table.ground.received()
     walk: list[tuple[int, int, int]] = []
+    legs = legs_of(ground.drive, ground.opening)
     m, p, s, y = ground.units, ground.size, 0, 0
     while m or p:
         offers = [
             offer
             for z in range(ground.yards)
-            if z != y - 1
-            for offer in _offers(table, least, box, received, int(ground.drive[y, z + 1]), z, m, p, s)
+            for offer in _offers(table, least, box, received, int(legs[y, z]), z, m, p, s)
         ]
         seconds, z, q, r, s = min(offers, default=(INF, 0, 0, 0, 0))
         if seconds >= INF:

@@ -18,6 +18,7 @@ from routeplan.planning.openings import Ints
 from routeplan.planning.order import Order
 from routeplan.planning.parts import begin_s
 from routeplan.planning.remaining import INF
+from routeplan.planning.unit_table import legs_of
 from routeplan.planning.work import Work
 from routeplan.planning.yields import Option, convolve, opening_together, saved_s
 
@@ -250,8 +251,7 @@ def _leave(case: Case, costs: Costs, least: Ints, every: int, one: int) -> Ints:
     leave[0, 0] = costs.drive[:, 0]
     room = np.minimum(case.room, size)
     receive = np.where(np.arange(size + 1)[None, :] <= room[:, None], costs.receive, INF)
-    between = costs.drive[:, 1:].copy()
-    between[np.arange(1, yards + 1), np.arange(yards)] = INF  # no yard twice in a row
+    between = legs_of(costs.drive, costs.opening)
     for m in range(every + 1):
         giving = np.full((size + 1, yards), INF, dtype=np.int64)
         if m:  # take q units, then leave
