@@ -105,7 +105,8 @@ class Case:
 
     @property
     def quick_placing(self) -> tuple[int, int]:
-        """The least set-up and leaving of a visit that places: hives may be opened there for nothing."""
+        """The least set-up and leaving of a visit that places: hives may be opened there too, and what they
+        make counted at another visit."""
         up, whole = min(self.placing[0], self.opening[0]), min(sum(self.placing), sum(self.opening))
         return up, whole - up
 
@@ -217,7 +218,7 @@ class Case:
             both=self._both(self.twice, prices),
             room=np.minimum(self.room, self.total),
             carry=carry,
-            receive=self._receive(),
+            receive=self._receive() + self._slow_placing(),
             cell=self.cells_s(self.room),
             far=self.reach,
             due_from=self._due("from_yard"),
@@ -237,7 +238,8 @@ class Case:
             both=self._both(self.clock_twice, none),
             room=np.minimum(self.room, self.total),
             carry=(self.place_s - place_s[None, :]).min(axis=1, initial=DAY_S),
-            receive=np.where(np.arange(self.total + 1)[None, :] > 0, self.fence_s[:, None], 0),
+            receive=self._slow_placing()
+            + np.where(np.arange(self.total + 1)[None, :] > 0, self.fence_s[:, None], 0),
             cell=np.zeros_like(self.room),
             far=self.reach,
             due_from=self._due("from_yard"),
@@ -246,6 +248,12 @@ class Case:
             placing=sum(self.quick_placing),
         )
         return self._with_dues(ground)
+
+    def _slow_placing(self) -> Ints:
+        """What placing takes more than `quick_placing` at yards that make no split: (yards, total + 1)."""
+        more_s = sum(self.placing) - sum(self.quick_placing)
+        idle = np.array([not (a or b) for a, b in zip(self.yields, self.twice, strict=True)], dtype=bool)
+        return np.asarray(np.where(idle[:, None] & (np.arange(self.total + 1)[None, :] > 0), more_s, 0))
 
     def _both(self, twice: tuple[tuple[YardYield, ...], ...], prices: Ints) -> Ints | None:
         """Least priced seconds where hives may be opened at two visits; None where none may be."""

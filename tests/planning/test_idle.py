@@ -7,6 +7,7 @@ import pytest
 from routeplan.audit import audit
 from routeplan.operation.settings import WorkMinutes
 from routeplan.operation.world import Operation, Order, Stock
+from routeplan.planning.attempt import Attempt
 from routeplan.planning.case import Case, case_of
 from routeplan.planning.drive import driven_from
 from routeplan.planning.idle import needed, shortened
@@ -17,6 +18,7 @@ from routeplan.planning.order import Round, Visit
 from routeplan.planning.solve import plan_day
 from tests.oracle import exact
 from tests.planning.make import DAY_ALONE, ONE, one_kit_hive, operation, yard
+from tests.planning.proved import judged
 from tests.seeded import small_operation
 
 YARDS = (yard("N", 15.0), yard("Y", 10.0, room=0), yard("Z", 20.0))
@@ -77,11 +79,28 @@ def test_nothing_falls_away_where_all_is_needed(straight: tuple[Case, Round]) ->
 
 def test_placing_is_not_called_opening_hives_where_that_takes_less() -> None:
     """Set-up 10 min for placing and none for hives: 10 at Z all the same (Y 10 km from home and Z 20)."""
-    plan = plan_day(day(set_up_hives=0.0, leave_hives=0.0, set_up_placing=10.0), 20.0)
-    assert [
-        v.sentence() for v in audit(day(set_up_hives=0.0, leave_hives=0.0, set_up_placing=10.0), plan)
-    ] == []
-    assert (plan.proof.status, sum(s.set_up_s for s in plan.stops)) == ("optimal", 600)
+    one = day(set_up_hives=0.0, leave_hives=0.0, set_up_placing=10.0)
+    plan, truth = plan_day(one, 20.0), exact.best(one, 20.0)
+    assert [v.sentence() for v in audit(one, plan)] == []
+    assert isinstance(truth, exact.Answer)
+    assert plan.totals.counted_s == truth.counted_s >= plan.proof.bound_s
+    assert sum(s.set_up_s for s in plan.stops) == 600
+
+
+def test_nothing_is_proved_too_high_where_hives_take_less_set_up() -> None:
+    """A is opened twice and takes C's split the second time: no set-up, where placing alone takes 20 min."""
+    yards = (yard("A", 10.0, room=1), yard("C", 16.0, room=1), yard("Z", 25.0, room=1))
+    hives = (one_kit_hive("A1", "A"), one_kit_hive("A2", "A"), one_kit_hive("C1", "C"))
+    minutes = replace(
+        WorkMinutes(), set_up_hives=0.0, leave_hives=0.0, set_up_placing=20.0, leave_placing=0.0
+    )
+    settings = replace(DAY_ALONE, minutes=minutes)
+    case = case_of(operation(yards, hives, (Order("A", 3, ONE.name, "mated"),), settings=settings))
+    twice = (Visit(0, True), Visit(1, True), Visit(0, True), Visit(2, False))
+    truth = judged(case, twice).found
+    assert truth is not None
+    found = Attempt(case, Clock(8.0), lambda stage, best, bound: None).settle(6.0)
+    assert found.bound_s <= truth.counted_s
 
 
 @pytest.mark.parametrize("seed", [4, 8, 12, 16])
